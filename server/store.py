@@ -1,0 +1,222 @@
+"""The store: takes entries in, numbers them, and folds what they touch, all in one transaction.
+
+The counter row of the company is locked first, so that whoever commits first has the lower numbers and a roll-back
+gives them back: a phone that has read up to a number has read everything below it.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from server import models
+from server.folded import refold
+from server.scope import Scope
+from webui.page import Person
+from webui.record import BadEntry, Entry, check_entry, parse
+
+_REFUSALS = {
+    "company": "this entry belongs to another company",
+    "by": "this entry was made by another person; it can only be sent by them, and waits until they sign in here",
+    "device": "this entry was made on a device that is not registered to you",
+    "different": "another entry with this id is kept here; nothing was changed",
+    "seq_taken": "another entry with this place in the device's row is kept here; nothing was changed",
+    "gap": "entries made on this device before this one have not arrived; send those first",
+    "chain": "this entry does not follow the last one kept from its device",
+    "role": "only a supervisor may write this, or the person it is about",
+}
+
+
+@dataclass(frozen=True)
+class Refusal:
+    """An entry that was not taken in: its id as far as it can be read, a code, and why."""
+
+    id: str | None
+    code: str
+    why: str
+
+
+@dataclass
+class Outcome:
+    """What became of a batch: accepted entries with their numbers (new or there already), and refusals."""
+
+    accepted: list[tuple[str, int]] = field(default_factory=list)
+    refused: list[Refusal] = field(default_factory=list)
+    stored: list[str] = field(default_factory=list)  # ids among accepted that are new
+
+    def refuse(self, entry_id: str | None, code: str, why: str = "") -> None:
+        self.refused.append(Refusal(entry_id, code, why or _REFUSALS[code]))
+
+
+@dataclass
+class _Head:
+    seq: int
+    prev: str
+
+
+def lock_counter(scope: Scope) -> tuple[int, str]:
+    """Hold the company's counter until this transaction ends; gives (last number, epoch)."""
+    number, epoch = scope.connection.execute(
+        scope.select(models.counter, models.counter.c.number, models.counter.c.epoch).with_for_update()
+    ).one()
+    return number, epoch
+
+
+def append(scope: Scope, person: Person, texts: Sequence[str], received_at: str, newer_ok: bool = False) -> Outcome:
+    """Take in entries of a person, in the order given. Accepted only once the surrounding transaction has committed.
+
+    newer_ok lets entries of kinds and schemas unknown here in, unread. Each entry that cannot be taken is refused with
+    one of the codes of webui.record.BadEntry, or company, by, device, different, seq_taken, gap, chain, role.
+    """
+    outcome = Outcome()
+    entries = _readable(texts, outcome)
+    if not entries:
+        return outcome
+    lock_counter(scope)
+    known = _known(scope, entries)
+    heads = _heads(scope, person, entries)
+    new: list[Entry] = []
+    for entry in entries:
+        if entry.id in known:
+            number, text = known[entry.id]
+            if text == entry.text:
+                outcome.accepted.append((entry.id, number))
+            else:
+                outcome.refuse(entry.id, "different")
+            continue
+        code, why = _against(scope, person, entry, heads, newer_ok)
+        if code:
+            outcome.refuse(entry.id, code, why)
+            continue
+        head = heads[entry.device]
+        head.seq, head.prev = entry.seq, entry.hash
+        known[entry.id] = (-len(new) - 1, entry.text)  # its number is settled below
+        new.append(entry)
+    if new:
+        numbers = _number(scope, new)
+        _insert(scope, new, numbers, received_at)
+        _move_heads(scope, {entry.device: heads[entry.device] for entry in new}, received_at)
+        refold(scope, {entry.subject for entry in new})
+        outcome.stored = [entry.id for entry in new]
+        outcome.accepted += [(entry.id, numbers[entry.id]) for entry in new]
+        outcome.accepted = [(entry_id, numbers.get(entry_id, number)) for entry_id, number in outcome.accepted]
+    outcome.accepted = list(dict.fromkeys(outcome.accepted))
+    return outcome
+
+
+def _readable(texts: Iterable[str], outcome: Outcome) -> list[Entry]:
+    entries = []
+    for text in texts:
+        try:
+            entries.append(parse(text))
+        except BadEntry as bad:
+            outcome.refuse(_claimed_id(text), bad.code, bad.why)
+    return entries
+
+
+def _claimed_id(text: str) -> str | None:
+    try:
+        data = json.loads(text)
+    except (ValueError, RecursionError):
+        return None
+    claimed = data.get("id") if isinstance(data, dict) else None
+    return claimed if isinstance(claimed, str) else None
+
+
+def _known(scope: Scope, entries: Sequence[Entry]) -> dict[str, tuple[int, str]]:
+    table = models.entry
+    ids = {entry.id for entry in entries}
+    rows = scope.rows(scope.select(table, table.c.id, table.c.number, table.c.text).where(table.c.id.in_(ids)))
+    return {row.id: (row.number, row.text) for row in rows}
+
+
+def _heads(scope: Scope, person: Person, entries: Sequence[Entry]) -> dict[str, _Head]:
+    table = models.device
+    rows = scope.rows(
+        scope.select(table, table.c.id, table.c.seq, table.c.prev)
+        .where(table.c.id.in_({entry.device for entry in entries}), table.c.person == person.id)
+        .with_for_update()
+    )
+    return {row.id: _Head(row.seq, row.prev) for row in rows}
+
+
+def _against(scope: Scope, person: Person, entry: Entry, heads: dict[str, _Head], newer_ok: bool) -> tuple[str, str]:
+    """The code and reason against taking a new entry in, or ("", "")."""
+    if entry.company != scope.company:
+        return "company", ""
+    if entry.by != person.id:
+        return "by", ""
+    if entry.device not in heads:
+        return "device", ""
+    head = heads[entry.device]
+    if entry.seq <= head.seq:
+        return "seq_taken", ""
+    if entry.seq > head.seq + 1:
+        return "gap", ""
+    if entry.prev != head.prev:
+        return "chain", ""
+    about_person = entry.subject.kind == "person"
+    if about_person and person.role != "supervisor" and (entry.subject.id != person.id or entry.kind == "person"):
+        return "role", ""
+    try:
+        check_entry(entry)
+    except BadEntry as bad:
+        if not (newer_ok and bad.code in {"unknown_kind", "newer_schema"}):
+            return bad.code, bad.why
+    return "", ""
+
+
+def _number(scope: Scope, new: Sequence[Entry]) -> dict[str, int]:
+    table = models.counter
+    last = scope.connection.execute(
+        scope.update(table).values(number=table.c.number + len(new)).returning(table.c.number)
+    ).scalar_one()
+    first = last - len(new) + 1
+    return {entry.id: first + index for index, entry in enumerate(new)}
+
+
+def _insert(scope: Scope, new: Sequence[Entry], numbers: dict[str, int], received_at: str) -> None:
+    scope.insert(
+        models.entry,
+        [
+            {
+                "id": entry.id,
+                "number": numbers[entry.id],
+                "subject_kind": entry.subject.kind,
+                "subject": entry.subject.id,
+                "kind": entry.kind,
+                "schema": entry.schema,
+                "by": entry.by,
+                "device": entry.device,
+                "seq": entry.seq,
+                "hash": entry.hash,
+                "made_at": entry.made_at,
+                "received_at": received_at,
+                "text": entry.text,
+            }
+            for entry in new
+        ],
+    )
+    scope.insert(
+        models.entry_subject,
+        [
+            {
+                "subject_kind": ref.kind,
+                "subject": ref.id,
+                "entry": entry.id,
+                "number": numbers[entry.id],
+                "own": ref == entry.subject,
+            }
+            for entry in new
+            for ref in dict.fromkeys((entry.subject, *entry.touches))
+        ],
+    )
+
+
+def _move_heads(scope: Scope, heads: dict[str, _Head], seen_at: str) -> None:
+    table = models.device
+    for device_id, head in heads.items():
+        scope.connection.execute(
+            scope.update(table).where(table.c.id == device_id).values(seq=head.seq, prev=head.prev, seen_at=seen_at)
+        )
