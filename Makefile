@@ -5,7 +5,8 @@ PYTHON ?= python3
 VENV := .venv
 PY := $(VENV)/bin/python
 DEWBOOK := $(VENV)/bin/dewbook
-export DEWBOOK_DATA ?= var/demo
+# the demo has passwords that everybody can read, so it never shares a database with real work
+run demo: export DEWBOOK_DATABASE ?= var/demo.sqlite
 
 .PHONY: run test check lint assets tables tables-verify bench test-py test-pyodide lock-check browser demo wheel clean
 
