@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 FIRM = "Tern & Alder Cooling (demo)"
 PASSWORD = "harrow-vale-demo"
@@ -176,7 +176,7 @@ VISITS = (
             Taken(150, -9.5, 4.7, 37.0, 4.6, 21.5),
         ),
         (
-            (30, "As found: frost only on the first rows of the coil, sight glass full of bubbles. Oil at the flare of the valve."),
+            (30, "As found: frost on the first rows of the coil only, sight glass full of bubbles, oil at a flare."),
             (120, "Flare remade, held, evacuated, weighed in 3 lb 2 oz of liquid."),
         ),
     ),

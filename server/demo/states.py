@@ -1,7 +1,7 @@
 """What instruments would have shown: a state of the refrigerant turned into typed figures.
 
-The state is exact by the tables; then each figure gets noise of a stated size (normal, standard deviation 0.3 % of a gauge
-pressure, 0.2 K of a temperature) and is rounded to what the display shows (1 psi or 0.05 bar; 0.1 °F or 0.1 °C).
+The state is exact by the tables; then each figure gets noise of a stated size (normal, standard deviation 0.3 % of a
+gauge pressure, 0.2 K of a temperature) and is rounded to what the display shows (1 psi or 0.05 bar; 0.1 °F or 0.1 °C).
 """
 
 from __future__ import annotations
