@@ -22,7 +22,7 @@ def decimals_of(uncertainty: float) -> int:
     leading = uncertainty / 10.0**power
     if leading < 3.545:
         return 1 - power
-    return -power if leading < 9.5 else -power
+    return -power
 
 
 def plain(number: float, decimals: int) -> str:

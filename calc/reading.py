@@ -204,7 +204,7 @@ def _met(working: Working, need: Need, has: frozenset[str], given: Given) -> Non
         both = [name for name in names if name in has]
         given.fault(
             both[-1], "contradiction",
-            message(N_("{fields} cannot both be given"), fields=_listed(working, both)),
+            message(N_("Only one of these can be used at once: {fields}"), fields=_listed(working, both)),
             message(N_("Give one of them")),
         )  # fmt: skip
     elif met == 0 and started and isinstance(started[0], Need):

@@ -72,10 +72,10 @@ def site_of(typed: Mapping[str, Typed], canonical: Mapping[str, float]) -> tuple
     if elevation is None:
         note = message(N_("Sea level assumed: give the elevation or the barometer of the site if it lies higher"))
         return Site(standard, tuple(origins), (note,)), []
-    limit = typed["elevation"].limit
-    if limit:
+    height = typed["elevation"].limit
+    if height:
         slope = (standard_atmosphere_pa(elevation - 1.0) - standard_atmosphere_pa(elevation + 1.0)) / 2.0
-        origins.append(Origin("reading:elevation", {SITE: -slope * from_limit(limit)}))
+        origins.append(Origin("reading:elevation", {SITE: -slope * from_limit(height)}))
     note = message(N_("Air pressure of the standard atmosphere at that elevation, ± 1.5 kPa (0.2 psi) for the weather"))
     return Site(standard, tuple(origins), (note,)), []
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from types import MappingProxyType
 from typing import NamedTuple
 
 from calc import conformity
@@ -39,7 +40,7 @@ class Figure(NamedTuple):
     u: float | None
     shown: str
     quantity: str
-    contributions: Contributions = {}
+    contributions: Contributions = MappingProxyType({})
 
     def to_json(self) -> dict[str, float | str | None]:
         return {"value": self.value, "unit": self.unit, "u": self.u, "shown": self.shown}

@@ -52,7 +52,7 @@ class Unit(NamedTuple):
 
 def _pressures() -> list[Unit]:
     made: list[Unit] = []
-    families = (
+    families: tuple[tuple[str, float, str, tuple[str, ...]], ...] = (
         ("psi", PSI_PA, "us", ("lb/in2", "lbf/in2")),
         ("bar", 1e5, "metric", ()),
         ("kPa", 1e3, "metric", ()),
@@ -70,7 +70,7 @@ def _pressures() -> list[Unit]:
         Unit("inHg", "pressure", IN_HG_PA, 0.0, "bare", "us", (), "inHg"),
         Unit("inHg", "pressure_difference", IN_HG_PA, system="us"),
     ]
-    always_absolute = (
+    always_absolute: tuple[tuple[str, float, str, tuple[str, ...]], ...] = (
         ("Pa", 1.0, "metric", ("Paa",)),
         ("hPa", 100.0, "metric", ()),
         ("mbar", 100.0, "metric", ()),

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from calc import saturation
 from calc.errors import Fault, Refused
 from calc.frame import SITE, Frame
-from calc.messages import N_, Message, message
+from calc.messages import N_, Amount, Message, message
 from calc.refrigerants import Refrigerant
 from calc.saturation import REASONS, OutsideTable, Side
 
@@ -105,7 +105,7 @@ class Values:
     def _outside(self, outside: OutsideTable, field: str) -> Refused:
         show = self.frame.amount
         reads = "gauge" if outside.quantity == "pressure" else ""
-        places = {
+        places: dict[str, str | Amount] = {
             "refrigerant": outside.refrigerant,
             "value": show(outside.value, outside.quantity, reads),
             "low": show(outside.low, outside.quantity, reads),

@@ -1,0 +1,109 @@
+"""`dewbook work`: run a working, or list them."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from typing import Any
+
+from calc.errors import Fault
+from calc.messages import N_, message
+from calc.working import SYSTEMS, Answer, Field, run, workings
+
+REFUSED = 2
+
+
+def register(subparsers: Any) -> None:
+    """Adds the command."""
+    parser = subparsers.add_parser("work", help="run a working on readings, or list the workings")
+    parser.add_argument("name", nargs="?", metavar="NAME", help="working to run; without fields it is described")
+    parser.add_argument("fields", nargs="*", metavar="FIELD=VALUE", help='a reading with its unit: pressure="118 psig"')
+    parser.add_argument("--list", action="store_true", help="list every working with its fields and results")
+    parser.add_argument("--json", action="store_true", help="print one JSON object")
+    parser.add_argument("--units", choices=SYSTEMS, help="show results in US customary or metric units")
+    parser.set_defaults(run=work)
+
+
+def work(options: argparse.Namespace) -> int:
+    """Runs, describes or lists; exit status 2 where the input is refused."""
+    if options.list or options.name is None:
+        return _list(options.json)
+    if not options.fields and options.name in workings() and not options.json:
+        _describe(options.name)
+        return 0
+    answer = _run(options)
+    if options.json:
+        print(json.dumps(answer.to_json(), ensure_ascii=False, allow_nan=False, indent=2))
+    else:
+        _print(answer)
+    return 0 if answer.ok else REFUSED
+
+
+def _run(options: argparse.Namespace) -> Answer:
+    inputs: dict[str, str] = {}
+    faults = []
+    for pair in options.fields:
+        name, sign, value = pair.partition("=")
+        name = name.strip()
+        if not sign or not name:
+            problem = message(N_("{given} is no field with a value"), given=pair)
+            faults.append(Fault("", pair, "unknown_field", problem, message(N_('Write FIELD="VALUE UNIT"'))))
+        elif name in inputs:
+            problem = message(N_("{field} is given twice"), field=name)
+            faults.append(Fault(name, value, "contradiction", problem, message(N_("Give it once"))))
+        else:
+            inputs[name] = value
+    answer = run(options.name, inputs, options.units)
+    return Answer(False, options.name, inputs, errors=(*faults, *answer.errors)) if faults else answer
+
+
+def _list(as_json: bool) -> int:
+    found = workings().values()
+    if as_json:
+        listing = {"workings": [working.to_json() for working in found]}
+        print(json.dumps(listing, ensure_ascii=False, allow_nan=False, indent=2))
+    else:
+        for working in found:
+            print(f"{working.name:<20} {working.purpose}")
+    return 0
+
+
+def _describe(name: str) -> None:
+    working = workings()[name]
+    print(f"{working.name}: {working.purpose}\n\nFields")
+    for one in working.fields:
+        print(f"  {one.name}{' (required)' if one.required else ''}: {_range(one)}\n      {one.help}")
+    print("\nResults")
+    for result in working.results:
+        print(f"  {result.name}: {result.help}{f' [{result.unit}]' if result.unit else ''}")
+    for caution in working.cautions:
+        print(f"\nCaution: {caution}")
+    print("\nSources: " + "; ".join(working.sources))
+
+
+def _range(one: Field) -> str:
+    if one.choices:
+        return " or ".join(one.choices)
+    if one.low is None or one.high is None:
+        return one.shape
+    absolute = " absolute" if one.quantity == "pressure" else ""
+    return f"{one.quantity.replace('_', ' ')}, {one.low:g} to {one.high:g} {one.unit}{absolute}"
+
+
+def _print(answer: Answer) -> None:
+    if not answer.ok:
+        for fault in answer.errors:
+            where = f"{fault.field}: " if fault.field else ""
+            print(f"{where}{fault.problem}. {fault.hint}.", file=sys.stderr)
+        return
+    for name, figure in answer.results.items():
+        print(f"{name.replace('_', ' '):<28} {figure.shown}")
+    if answer.verdict:
+        print(f"\n{answer.verdict.text}.")
+    for note in answer.notes:
+        print(f"Note: {note}.")
+    for caution in answer.cautions:
+        print(f"Caution: {caution}.")
+    for why in answer.why:
+        print(f"Why: {why.formula}\n     {why.with_}\n     Source: {why.source}")
