@@ -1,7 +1,7 @@
 """From a figure and what is allowed to a verdict: within, outside, or too close to call.
 
-The guard band is the expanded uncertainty itself, on both sides of the limit (JCGM 106:2012, 8.2 and 8.3; ILAC-G8:09/2019):
-neither a pass nor a fail is said where the figure's own uncertainty could turn it.
+The guard band is the expanded uncertainty itself, on both sides of the limit (JCGM 106:2012, 8.2 and 8.3;
+ILAC-G8:09/2019): neither a pass nor a fail is said where the figure's own uncertainty could turn it.
 """
 
 from __future__ import annotations

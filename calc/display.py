@@ -32,11 +32,11 @@ def plain(number: float, decimals: int) -> str:
     return f"−{text}" if rounded < 0 and float(text) != 0 else text
 
 
-def alone(number: float, symbol: str) -> str:
-    """A number with its unit where no uncertainty is meant: four figures, at most three decimals."""
+def alone(number: float, symbol: str, most: int = 3) -> str:
+    """A number with its unit where no uncertainty is meant: four figures, at most `most` decimals."""
     if number == 0:
         return _joined("0", symbol)
-    decimals = min(3, max(0, _FEWEST_FIGURES - 1 - floor(log10(abs(number)))))
+    decimals = min(most, max(0, _FEWEST_FIGURES - 1 - floor(log10(abs(number)))))
     text = plain(number, decimals)
     if "." in text:
         text = text.rstrip("0").rstrip(".")

@@ -61,7 +61,8 @@ class Frame:
         """
         chosen = unit or self.unit(quantity, reads)
         if contributions is None:
-            return alone(self.number(value, chosen), chosen.symbol)
+            most = 1 if quantity in ("temperature", "temperature_difference") else 3
+            return alone(self.number(value, chosen), chosen.symbol, most)
         if chosen.reads in ("gauge", "vacuum"):
             contributions = combined((1.0, contributions), (-1.0, self.site_moves))
         return with_uncertainty(self.number(value, chosen), expanded(contributions) / chosen.scale, chosen.symbol)

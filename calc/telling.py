@@ -131,6 +131,15 @@ class Telling:
             chance, name, low, high,
         )  # fmt: skip
 
+    def why_judged(self, name: str, rule: str) -> None:
+        """The reason of the verdict on a result: `rule` names where the limits come from."""
+        self.because(
+            N_("within: the whole ± inside what is allowed; outside: all of it beyond; too close to call: between"),
+            N_("{figure} against what is allowed"),
+            f"{rule}; guard band: JCGM 106:2012, 8.3",
+            figure=self.result(name),
+        )
+
     def weakest(self, contributions: Contributions) -> str:
         """The origin that weighs most, in words."""
         name = max(contributions, key=lambda origin: abs(contributions[origin]), default="")

@@ -20,7 +20,8 @@ class Values:
     """Canonical values of the fields given; moves are shifts under which the function is asked again.
 
     A move named after a field shifts it; "model:bubble" and "model:dew" shift a saturation temperature by so many
-    standard uncertainties of the model.
+    standard uncertainties of the model. gauged: the pressures that were typed as a gauge reads them, up from the site's
+    air or down from it.
     """
 
     numbers: Mapping[str, float]
@@ -28,6 +29,7 @@ class Values:
     texts: Mapping[str, str]
     frame: Frame
     fluid: Refrigerant | None = None
+    gauged: frozenset[str] = frozenset()
     moves: Mapping[str, float] | None = None
 
     def moved(self, moves: Mapping[str, float]) -> Values:
@@ -43,6 +45,10 @@ class Values:
     def number(self, name: str, default: float) -> float:
         """A value, or the default where it was not given."""
         return self[name] if name in self.numbers else default
+
+    def doubt(self, name: str) -> float:
+        """How far one of the working's own doubts is moved, 0 at first; in the unit it was declared with."""
+        return self._move(name)
 
     def word(self, name: str, default: str = "") -> str:
         """The word chosen for a field, or the default."""

@@ -117,7 +117,7 @@ def _answer(working: Working, given: Given, system: str | None) -> Answer:
     own = [typed for field_name, typed in given.typed.items() if field_name not in ("elevation", "barometer")]
     frame = Frame(own or given.typed.values(), system, site.pressure_pa, site.moves)
     numbers = {**given.numbers, SITE: site.pressure_pa}
-    values = Values(numbers, given.words, given.texts, frame, given.fluid)
+    values = Values(numbers, given.words, given.texts, frame, given.fluid, given.gauged)
     answer = working.function(values)
     central = {key: value for key, value in answer.items() if not isinstance(value, str)}
     words = {key: value for key, value in answer.items() if isinstance(value, str)}
@@ -149,13 +149,8 @@ def _origins(working: Working, given: Given) -> tuple[list[Origin], list[str]]:
     """Every independent doubt of the inputs, and the limits of error that had to be assumed."""
     site = given.site
     assert site is not None
-    hanging = [
-        name
-        for name, typed in given.typed.items()
-        if typed.unit.quantity == "pressure" and typed.unit.reads in ("gauge", "vacuum") and name in given.numbers
-    ]
     origins = [
-        Origin(origin.name, {SITE: origin.moves[SITE], **dict.fromkeys(hanging, origin.moves[SITE])})
+        Origin(origin.name, {SITE: origin.moves[SITE], **dict.fromkeys(given.gauged, origin.moves[SITE])})
         for origin in site.origins
     ]
     assumed: dict[str, None] = {}

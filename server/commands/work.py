@@ -34,7 +34,7 @@ def work(options: argparse.Namespace) -> int:
         return 0
     answer = _run(options)
     if options.json:
-        print(json.dumps(answer.to_json(), ensure_ascii=False, allow_nan=False, indent=2))
+        _say(json.dumps(answer.to_json(), ensure_ascii=False, allow_nan=False, indent=2))
     else:
         _print(answer)
     return 0 if answer.ok else REFUSED
@@ -62,24 +62,24 @@ def _list(as_json: bool) -> int:
     found = workings().values()
     if as_json:
         listing = {"workings": [working.to_json() for working in found]}
-        print(json.dumps(listing, ensure_ascii=False, allow_nan=False, indent=2))
+        _say(json.dumps(listing, ensure_ascii=False, allow_nan=False, indent=2))
     else:
         for working in found:
-            print(f"{working.name:<20} {working.purpose}")
+            _say(f"{working.name:<20} {working.purpose}")
     return 0
 
 
 def _describe(name: str) -> None:
     working = workings()[name]
-    print(f"{working.name}: {working.purpose}\n\nFields")
+    _say(f"{working.name}: {working.purpose}\n\nFields")
     for one in working.fields:
-        print(f"  {one.name}{' (required)' if one.required else ''}: {_range(one)}\n      {one.help}")
-    print("\nResults")
+        _say(f"  {one.name}{' (required)' if one.required else ''}: {_range(one)}\n      {one.help}")
+    _say("\nResults")
     for result in working.results:
-        print(f"  {result.name}: {result.help}{f' [{result.unit}]' if result.unit else ''}")
+        _say(f"  {result.name}: {result.help}{f' [{result.unit}]' if result.unit else ''}")
     for caution in working.cautions:
-        print(f"\nCaution: {caution}")
-    print("\nSources: " + "; ".join(working.sources))
+        _say(f"\nCaution: {caution}")
+    _say("\nSources: " + "; ".join(working.sources))
 
 
 def _range(one: Field) -> str:
@@ -95,15 +95,19 @@ def _print(answer: Answer) -> None:
     if not answer.ok:
         for fault in answer.errors:
             where = f"{fault.field}: " if fault.field else ""
-            print(f"{where}{fault.problem}. {fault.hint}.", file=sys.stderr)
+            sys.stderr.write(f"{where}{fault.problem}. {fault.hint}.\n")
         return
     for name, figure in answer.results.items():
-        print(f"{name.replace('_', ' '):<28} {figure.shown}")
+        _say(f"{name.replace('_', ' '):<28} {figure.shown}")
     if answer.verdict:
-        print(f"\n{answer.verdict.text}.")
+        _say(f"\n{answer.verdict.text}.")
     for note in answer.notes:
-        print(f"Note: {note}.")
+        _say(f"Note: {note}.")
     for caution in answer.cautions:
-        print(f"Caution: {caution}.")
+        _say(f"Caution: {caution}.")
     for why in answer.why:
-        print(f"Why: {why.formula}\n     {why.with_}\n     Source: {why.source}")
+        _say(f"Why: {why.formula}\n     {why.with_}\n     Source: {why.source}")
+
+
+def _say(text: str) -> None:
+    sys.stdout.write(text + "\n")
