@@ -33,6 +33,11 @@ class Given:
     site: Site | None = None
     faults: list[Fault] = field(default_factory=list)
 
+    @property
+    def gauged(self) -> frozenset[str]:
+        """The pressures that count from the site's air."""
+        return frozenset(name for name, typed in self.typed.items() if typed.unit.reads in ("gauge", "vacuum"))
+
     def fault(self, name: str, code: str, problem: Any, hint: Any) -> None:
         self.faults.append(Fault(name, self.texts.get(name, ""), code, problem, hint))
 

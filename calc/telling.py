@@ -10,6 +10,7 @@ from typing import NamedTuple
 from calc import conformity
 from calc.conformity import Verdict
 from calc.declaration import Working
+from calc.display import decimals_of, plain
 from calc.frame import Frame
 from calc.messages import N_, Amount, Message, message
 from calc.saturation import Side, model_error_k
@@ -76,6 +77,12 @@ class Telling:
     def amount(self, value: float, quantity: str, reads: str = "") -> Amount:
         """A figure for a sentence."""
         return self.frame.amount(value, quantity, reads)
+
+    def rounded(self, value: float, quantity: str) -> Amount:
+        """A ± of its own for a sentence, rounded as it would be behind a figure."""
+        unit = self.frame.unit(quantity)
+        number = value / unit.scale
+        return Amount(value, CANONICAL[quantity], f"{plain(number, decimals_of(number))} {unit.symbol}")
 
     def absolute(self, pressure_pa: float) -> Amount:
         """An absolute pressure for a sentence, in the absolute unit nearest to the one typed."""

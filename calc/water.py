@@ -86,7 +86,8 @@ def boiling_temperature_c(pressure_pa: float) -> float:
     g = n2 * beta * beta + n5 * beta + n8
     d = 2.0 * g / (-f - sqrt(f * f - 4.0 * e * g))
     total = n10 + d
-    return (total - sqrt(total * total - 4.0 * (n9 + n10 * d))) / 2.0 - _ZERO_C_K
+    kelvin: float = (total - sqrt(total * total - 4.0 * (n9 + n10 * d))) / 2.0
+    return kelvin - _ZERO_C_K
 
 
 def frost_temperature_c(pressure_pa: float) -> float:

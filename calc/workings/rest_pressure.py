@@ -26,7 +26,7 @@ def _temperatures(values: Values) -> tuple[tuple[float, str], tuple[float, str]]
 
 
 def rest_pressure(values: Values) -> dict[str, float]:
-    """Dew pressure at the coldest and bubble pressure at the warmest place read: a circuit at rest with liquid lies between.
+    """Dew pressure at the coldest and bubble pressure at the warmest place: a circuit at rest with liquid lies between.
 
     Returns
         expected_low, expected_high [Pa absolute]; above, below: how far the pressure lies beyond each [Pa]; allowance:
@@ -55,11 +55,10 @@ def explain(telling: Telling) -> None:
     telling.publish("excess", sign * max(beyond, 0.0), {origin: sign * amount for origin, amount in doubt.items()})
     telling.because(
         N_("at rest with liquid: dew pressure ≤ pressure ≤ bubble pressure, each at the circuit's temperature"),
-        N_("{pressure} against {low} to {high} ({refrigerant} at {temperature}); beyond it by {excess}"),
+        N_("{pressure} against {expected} ({refrigerant} at {temperature}); beyond it by {excess}"),
         _SOURCE,
         pressure=telling.reading("pressure"),
-        low=telling.result("expected_low"),
-        high=telling.result("expected_high"),
+        expected=_expected(telling),
         refrigerant=values.refrigerant.designation,
         temperature=telling.reading("temperature"),
         excess=telling.result("excess"),
@@ -75,6 +74,12 @@ def explain(telling: Telling) -> None:
     telling.tables("bubble", "dew", at_c=warm)
 
 
+def _expected(telling: Telling) -> str:
+    """The bracket in words: one figure where dew and bubble are the same."""
+    low, high = str(telling.result("expected_low")), str(telling.result("expected_high"))
+    return low if low == high else f"{low} … {high}"
+
+
 def _verdict(telling: Telling, edge: str) -> None:
     """Agrees within its ±; beyond that and what 2 °F is worth it does not; between the two it cannot be said."""
     beyond, doubt = max(telling[edge], 0.0), telling.contributions[edge]
@@ -82,7 +87,7 @@ def _verdict(telling: Telling, edge: str) -> None:
     if beyond <= band:
         said = conformity.WITHIN
         text = N_(
-            "Within: {pressure} agrees with {low} to {high} at this temperature; up to {band} of air could still hide in it"
+            "Within: {pressure} agrees with {expected} at this temperature; up to {band} of air could still hide in it"
         )
     elif beyond > band + allowance:
         said = conformity.OUTSIDE
@@ -109,11 +114,10 @@ def _verdict(telling: Telling, edge: str) -> None:
         message(
             text,
             pressure=telling.reading("pressure"),
-            low=telling.result("expected_low"),
-            high=telling.result("expected_high"),
+            expected=_expected(telling),
             excess=telling.result("excess"),
-            band=telling.amount(band, "pressure_difference"),
-            allowance=telling.amount(allowance, "pressure_difference"),
+            band=telling.rounded(band, "pressure_difference"),
+            allowance=telling.rounded(allowance, "pressure_difference"),
             weakest=telling.weakest(doubt),
             chance=percent(chance),
         ),
@@ -131,14 +135,14 @@ WORKING = Working(
     fields=(
         REFRIGERANT,
         gauge_pressure(
-            "pressure", N_("Pressure at rest"), N_("Pressure with the compressor off and settled, as the gauge reads it"),
+            "pressure", N_("Pressure at rest"), N_("Pressure with the compressor off and settled, on the gauge"),
             required=True,
         ),
         pipe_temperature(
             "temperature", N_("Temperature"), N_("Temperature of the circuit where its liquid lies"), required=True,
         ),
         pipe_temperature(
-            "second_temperature", N_("Second temperature"), N_("The same at another place, to see whether it has settled"),
+            "second_temperature", N_("Second temperature"), N_("The same at another place: has it settled?"),
         ),
         *SITE_FIELDS,
     ),
@@ -152,7 +156,7 @@ WORKING = Working(
             reads="gauge",
         ),
         Result(
-            "excess", N_("Excess"), N_("How far above the bubble pressure (negative: below the dew pressure); 0 between"),
+            "excess", N_("Excess"), N_("Above the bubble pressure, or negative: below the dew pressure; 0 between"),
             "pressure_difference",
         ),
     ),

@@ -120,7 +120,7 @@ WORKING = Working(
     ),
     results=(
         Result("target_superheat", N_("Target superheat"), N_("What superheat should be"), "temperature_difference"),
-        Result("by_formula", N_("By rule of thumb"), N_("(3 · wet bulb − 80 − dry bulb)/2 °F"), "temperature_difference"),
+        Result("by_formula", N_("By rule of thumb"), N_("(3 · wet bulb − 80 − dry bulb)/2"), "temperature_difference"),
     ),
     function=target_superheat,
     explain=explain,

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from calc.declaration import Field, Result, Working
-from calc.messages import N_
+from calc.messages import N_, message
 from calc.site import SITE_FIELDS
 from calc.telling import Telling
 from calc.values import Values
 from calc.water import TRIPLE_PA, water_temperature_c
 
 LOWEST_PA, HIGHEST_PA = 0.1, 125e3
+LEAST_PA = 0.002
 _SOURCE = "IAPWS R14-08 (2011), equation 6 (over ice); IAPWS-IF97 (2012), equation 31 (over liquid water)"
 
 
@@ -20,6 +21,11 @@ def vacuum_level(values: Values) -> dict[str, float | str]:
         IAPWS R14-08 (2011), equation 6; IAPWS-IF97 (2012), equation 31
     """
     pressure = values["pressure"]
+    if pressure < LEAST_PA:
+        raise values.refuse(
+            "pressure", "impossible", message(N_("No vacuum is as deep as that")),
+            message(N_("Read it on an absolute vacuum gauge, in micron or Pa")),
+        )  # fmt: skip
     return {
         "pressure": pressure,
         "micron": pressure,
@@ -55,7 +61,7 @@ WORKING = Working(
     purpose=N_("A vacuum in other units, and the temperature at which water would still boil in it"),
     fields=(
         Field(
-            "pressure", N_("Pressure"), N_("Absolute pressure from the vacuum gauge, or inHgv as a compound gauge reads"),
+            "pressure", N_("Pressure"), N_("Absolute, from a vacuum gauge; or inHgv as a compound gauge reads"),
             quantity="pressure", low=LOWEST_PA, high=HIGHEST_PA, required=True, reads="vacuum", error="vacuum",
         ),
         *SITE_FIELDS,
