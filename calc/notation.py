@@ -137,8 +137,8 @@ def _with_unit(
         first, _, tail = unit_text.partition(" ")
         unit = find_unit(first, quantity)
         while unit and tail:
-            more, unit_text, _ = _leading(tail, quantity)
-            first, _, tail = unit_text.partition(" ")
+            more, following, _ = _leading(tail, quantity)
+            first, _, tail = following.partition(" ")
             last = find_unit(first, quantity)
             if last is None or last.scale >= unit.scale or more < 0 or value < 0:
                 unit = None
