@@ -23,7 +23,7 @@ _NUMBER = re.compile(
 _FRACTION = re.compile(r"\s*(?:(?P<whole>[0-9]+)\s+)?(?P<over>[0-9]+)\s*/\s*(?P<under>[0-9]+)(?![0-9])")
 _GROUPED = re.compile(r"[0-9]{1,3}([.,])[0-9]{3}(\1[0-9]{3})*")
 _LONGEST = 80
-_COMPOUND = {"mass", "length", "time"}
+_COMPOUND = frozenset(("mass", "length", "time"))
 
 
 class Typed(NamedTuple):

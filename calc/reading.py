@@ -15,7 +15,7 @@ from calc.messages import N_, message
 from calc.notation import Typed, number, read_quantity
 from calc.pressure import absolute_pa
 from calc.refrigerants import Refrigerant, UnknownRefrigerant
-from calc.site import Site, site_of
+from calc.site import SITE_NAMES, Site, site_of
 from calc.units import Unit
 
 _EDGE = 1e-9
@@ -49,11 +49,10 @@ def read_inputs(working: Working, inputs: Mapping[str, Any]) -> Given:
     for declared in working.fields:
         if declared.name in given.texts:
             _read(declared, given)
-    before_site = {n: v for n, v in given.numbers.items() if n in ("elevation", "barometer")}
-    given.site, faults = site_of(given.typed, before_site)
+    given.site, faults = site_of(given.typed, given.numbers)
     given.faults += faults
     for declared in working.fields:
-        if declared.name in given.typed and declared.name not in given.numbers:
+        if declared.name in given.typed and declared.name not in SITE_NAMES:
             _place(declared, given)
     _complete(working, given)
     order = {declared.name: index for index, declared in enumerate(working.fields)}
@@ -99,7 +98,7 @@ def _read(declared: Field, given: Given) -> None:
         if declared.shape == "quantity":
             typed = read_quantity(text, declared.quantity, declared.reads)
             given.typed[declared.name] = typed
-            if declared.name in ("elevation", "barometer"):  # the gauges' own zero comes first
+            if declared.name in SITE_NAMES:  # the gauges' own zero comes first
                 _place(declared, given)
         elif declared.shape == "number":
             value = number(text)

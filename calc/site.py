@@ -33,6 +33,7 @@ BAROMETER = Field(
     quantity="pressure", low=20e3, high=125e3, reads="absolute", error="barometer",
 )  # fmt: skip
 SITE_FIELDS = (ELEVATION, BAROMETER)
+SITE_NAMES = (ELEVATION.name, BAROMETER.name)
 
 
 def required_elevation() -> Field:

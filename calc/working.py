@@ -18,6 +18,7 @@ from calc.errors import Fault, Refused
 from calc.frame import SITE, Frame
 from calc.messages import N_, Message, message
 from calc.reading import Given, read_inputs
+from calc.site import SITE_NAMES
 from calc.telling import Figure, Telling, Why
 from calc.uncertainty import Numbers, Origin, expanded, from_limit, propagate
 from calc.units import named_unit
@@ -114,7 +115,7 @@ def _unknown(name: str) -> Fault:
 def _answer(working: Working, given: Given, system: str | None) -> Answer:
     site = given.site
     assert site is not None
-    own = [typed for field_name, typed in given.typed.items() if field_name not in ("elevation", "barometer")]
+    own = [typed for field_name, typed in given.typed.items() if field_name not in SITE_NAMES]
     frame = Frame(own or given.typed.values(), system, site.pressure_pa, site.moves)
     numbers = {**given.numbers, SITE: site.pressure_pa}
     values = Values(numbers, given.words, given.texts, frame, given.fluid, given.gauged)
@@ -130,7 +131,7 @@ def _answer(working: Working, given: Given, system: str | None) -> Answer:
     spread = propagate(compute, origins, central)
     telling = Telling(working, values, frame, central, spread.contributions)
     working.explain(telling)
-    if any(declared.name in ("elevation", "barometer") for declared in working.fields):
+    if any(declared.name in SITE_NAMES for declared in working.fields):
         telling.notes += site.notes
     telling.notes += [assumed_note(kind) for kind in assumed]
     for names, text in (
@@ -156,7 +157,7 @@ def _origins(working: Working, given: Given) -> tuple[list[Origin], list[str]]:
     assumed: dict[str, None] = {}
     for declared in working.fields:
         typed = given.typed.get(declared.name)
-        if typed is None or declared.name in ("elevation", "barometer"):
+        if typed is None or declared.name in SITE_NAMES:
             continue
         limit = typed.limit
         if limit is None and declared.error:

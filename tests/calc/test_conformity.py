@@ -29,7 +29,7 @@ def test_probability_of_being_inside(
 
 
 def test_the_guard_band_of_ilac_g8() -> None:
-    """A result on the acceptance limit w = U (k = 2) from the limit: 2.275 % specific risk (ILAC-G8:09/2019, one-sided)."""
+    """A result on the acceptance limit w = U (k = 2) from the limit: 2.275 % specific risk (ILAC-G8:09/2019)."""
     assert 1 - inside(8.0, 2.0, high=10.0) == pytest.approx(0.02275, abs=5e-6)
     assert state(8.0, 2.0, high=10.0) == WITHIN
     assert state(8.0001, 2.0, high=10.0) == TOO_CLOSE

@@ -213,7 +213,7 @@ def test_the_limit_of_error_stands_after_plus_minus(text: str, quantity: str, li
     ],
 )
 def test_a_limit_of_error_is_a_difference(text: str, code: str) -> None:
-    with pytest.raises(Unreadable, match=".") as refused:
+    with pytest.raises(Unreadable, match=r"\w") as refused:
         read_quantity(text, "pressure", "gauge")
     assert refused.value.code == code
 

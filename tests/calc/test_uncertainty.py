@@ -47,7 +47,7 @@ def test_the_end_gauge_of_jcgm_100() -> None:
 
 
 def test_impedance_of_jcgm_100_keeps_correlation() -> None:
-    """JCGM 100:2008, H.2 by correlated origins; `uncertainties` 3.2.3 with the same correlations gives 0.0700, 0.2957."""
+    """JCGM 100:2008, H.2 by correlated origins; `uncertainties` gives 0.0700 and 0.2957."""
     covariance = uncertainties.correlated_values_norm(
         [(4.9990, 0.0032), (0.019661, 0.0000095), (1.04446, 0.00075)],
         [[1.0, -0.36, 0.86], [-0.36, 1.0, -0.65], [0.86, -0.65, 1.0]],
@@ -200,7 +200,7 @@ def test_site_pressure_and_vacuum_agree_with_the_library() -> None:
 
 
 def test_the_published_superheat_budget() -> None:
-    """R-410A at 917 kPa (dew 4.43 °C), u(p) 0.5 psi, u(T) 0.5 K: dew slope 0.03539 K/kPa and u 0.515 K by CoolProp 8.0.0."""
+    """R-410A at 917 kPa (dew 4.43 °C), u(p) 0.5 psi, u(T) 0.5 K: slope 0.03539 K/kPa, u 0.515 K by CoolProp 8.0.0."""
     limits = 0.5 * sqrt(3)
     answer = run(
         "superheat",
