@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
 from calc.errors import Fault
@@ -17,7 +17,7 @@ from calc.working import Field
 
 _SIGNED = re.compile(r"\s*([-−+])")
 _ACCURACY = re.compile(r"\s*(±|\+/-|\+-)")
-_HAS_UNIT = re.compile(r"[^\W\d_]|[°%µ]")
+_BARE_NUMBER = re.compile(r"\s*[-+−]?[\d.,\s/]+(?:[eE][-+−]?\d+)?\s*")
 
 
 @dataclass(frozen=True)
@@ -41,13 +41,14 @@ class Typed:
         if not self.text:
             return ""
         parts = _ACCURACY.split(self.number, maxsplit=1)
-        unit = "" if _HAS_UNIT.search(parts[0]) else self.unit
+        unit = self.unit if _BARE_NUMBER.fullmatch(parts[0]) else ""
         first = f"{parts[0].strip()} {unit}".strip()
         return first if len(parts) == 1 else f"{first} ± {parts[2].strip()}"
 
     def kept(self) -> dict[str, str]:
         """As an entry keeps it: the number as typed, and the unit it was in ("" where it stands in the text)."""
-        return {"text": self.number, "unit": "" if _HAS_UNIT.search(self.text) else self.unit}
+        bare = _BARE_NUMBER.fullmatch(_ACCURACY.split(self.text, maxsplit=1)[0])
+        return {"text": self.number, "unit": self.unit if bare else ""}
 
 
 def typed_from_kept(kept: Mapping[str, str]) -> Typed:

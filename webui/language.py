@@ -5,7 +5,7 @@ from __future__ import annotations
 import gettext
 from functools import cache
 
-from calc.messages import Message, N_
+from calc.messages import N_, Message
 
 __all__ = ["N_", "sentence", "translations"]
 

@@ -1,0 +1,35 @@
+"""The Board: what the crew has open now, with the latest figures and verdicts, for supervisors on the server."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from webui.page import Listing, Page, Request
+from webui.record import Book, Summary
+from webui.render import page, speaker
+from webui.routes import Params
+
+
+@dataclass(frozen=True)
+class Board:
+    """sheets: every open one, newest first; names: person's id to name; counts: standing to how many figures."""
+
+    sheets: tuple[Summary, ...]
+    names: Mapping[str, str]
+    counts: Mapping[str, int]
+
+
+def names_of(book: Book) -> dict[str, str]:
+    """Everybody's name by id, from the company's people."""
+    return {one["id"]: one["title"] for one in book.listing(Listing("person"))}
+
+
+def show(request: Request, book: Book, params: Params) -> Page:
+    sheets = book.listing(Listing("sheet", status="open"))
+    counts = {
+        standing: sum(sheet["standings"].get(standing, 0) for sheet in sheets)
+        for standing in ("not_proven", "too_close", "proven")
+    }
+    context = Board(sheets, names_of(book), counts)
+    return page(request, book, "board.html", context, title=speaker(request)("Board"), area="board")
