@@ -20,5 +20,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     subparsers = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
     for module in pkgutil.iter_modules(server.commands.__path__):
         import_module(f"server.commands.{module.name}").register(subparsers)
-    chosen = parser.parse_args(arguments)
+    chosen, rest = parser.parse_known_args(arguments)
+    if rest and (not hasattr(chosen, "words") or any(word.startswith("--") for word in rest)):
+        parser.error(f"unrecognized arguments: {' '.join(rest)}")
+    if rest:  # a command that takes words takes them between its options too, which argparse alone does not
+        chosen.words += rest
     return int(chosen.run(chosen) or 0)

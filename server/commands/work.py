@@ -17,8 +17,10 @@ REFUSED = 2
 def register(subparsers: Any) -> None:
     """Adds the command."""
     parser = subparsers.add_parser("work", help="run a working on readings, or list the workings")
-    parser.add_argument("name", nargs="?", metavar="NAME", help="working to run; without fields it is described")
-    parser.add_argument("fields", nargs="*", metavar="FIELD=VALUE", help='a reading with its unit: pressure="118 psig"')
+    parser.add_argument(
+        "words", nargs="*", metavar="NAME FIELD=VALUE", default=[],
+        help='working to run, then readings with their unit: pressure="118 psig"; a name alone is described',
+    )  # fmt: skip
     parser.add_argument("--list", action="store_true", help="list every working with its fields and results")
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     parser.add_argument("--units", choices=SYSTEMS, help="show results in US customary or metric units")
@@ -27,12 +29,13 @@ def register(subparsers: Any) -> None:
 
 def work(options: argparse.Namespace) -> int:
     """Runs, describes or lists; exit status 2 where the input is refused."""
-    if options.list or options.name is None:
+    if options.list or not options.words:
         return _list(options.json)
-    if not options.fields and options.name in workings() and not options.json:
-        _describe(options.name)
+    name, *pairs = options.words
+    if not pairs and name in workings() and not options.json:
+        _describe(name)
         return 0
-    answer = _run(options)
+    answer = _run(name, pairs, options.units)
     if options.json:
         _say(json.dumps(answer.to_json(), ensure_ascii=False, allow_nan=False, indent=2))
     else:
@@ -40,22 +43,22 @@ def work(options: argparse.Namespace) -> int:
     return 0 if answer.ok else REFUSED
 
 
-def _run(options: argparse.Namespace) -> Answer:
+def _run(name: str, pairs: list[str], units: str | None) -> Answer:
     inputs: dict[str, str] = {}
     faults = []
-    for pair in options.fields:
-        name, sign, value = pair.partition("=")
-        name = name.strip()
-        if not sign or not name:
+    for pair in pairs:
+        field, sign, value = pair.partition("=")
+        field = field.strip()
+        if not sign or not field:
             problem = message(N_("{given} is no field with a value"), given=pair)
             faults.append(Fault("", pair, "unknown_field", problem, message(N_('Write FIELD="VALUE UNIT"'))))
-        elif name in inputs:
-            problem = message(N_("{field} is given twice"), field=name)
-            faults.append(Fault(name, value, "contradiction", problem, message(N_("Give it once"))))
+        elif field in inputs:
+            problem = message(N_("{field} is given twice"), field=field)
+            faults.append(Fault(field, value, "contradiction", problem, message(N_("Give it once"))))
         else:
-            inputs[name] = value
-    answer = run(options.name, inputs, options.units)
-    return Answer(False, options.name, inputs, errors=(*faults, *answer.errors)) if faults else answer
+            inputs[field] = value
+    answer = run(name, inputs, units)
+    return Answer(False, name, inputs, errors=(*faults, *answer.errors)) if faults else answer
 
 
 def _list(as_json: bool) -> int:

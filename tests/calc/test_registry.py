@@ -208,7 +208,7 @@ BAD = [
     ("saturation", {"refrigerant": "R-999", "pressure": "118 psig"}, "refrigerant", "unknown_refrigerant"),
     ("saturation", {"refrigerant": "R-410A"}, "pressure", "missing"),
     ("saturation", {"pressure": "118 psig"}, "refrigerant", "missing"),
-    ("saturation", {"refrigerant": "R-22", "pressure": "118 psig", "temperature": "40 F"}, "temperature", "contradiction"),
+    ("saturation", {"refrigerant": "R-22", "pressure": "9 psig", "temperature": "40 F"}, "temperature", "contradiction"),
     ("saturation", {"refrigerant": "R-410A", "pressure": "118 psig", "colour": "red"}, "colour", "unknown_field"),
     ("superheat", {**SUCTION, "suction_temperature": "-460 F"}, "suction_temperature", "impossible"),
     ("superheat", {**SUCTION, "suction_temperature": "-300 C"}, "suction_temperature", "impossible"),
