@@ -6,12 +6,12 @@ prints disagree the row's note says so. A dash in print, an empty cell here, is 
 
 from __future__ import annotations
 
-import csv
 from functools import cache
 from importlib.resources import files
 from typing import NamedTuple
 
 _SNAP_F = 1e-6
+_COLUMNS = 15  # before the note, which may hold commas
 PRINTS_DIFFER_F = 1.0
 """How far one print may lie from another at the same cell [°F]."""
 LEAST_F = 5.0
@@ -35,7 +35,7 @@ def printed() -> Table:
         common practice: installation literature of the trade
     """
     text = files("calc").joinpath("data/target_superheat_f.csv").read_text(encoding="utf-8")
-    head, *rows = csv.reader(text.splitlines())
+    head, *rows = (line.split(",", _COLUMNS) for line in text.splitlines())
     return Table(
         tuple(float(row[0]) for row in rows),
         tuple(float(name) for name in head[1:-1]),

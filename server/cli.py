@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import argparse
+import io
 import pkgutil
+import sys
 from collections.abc import Sequence
 from importlib import import_module
 
@@ -13,6 +15,9 @@ from calc import CALC_VERSION
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Runs one command and gives its exit status: 0, or 2 where the input was refused."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(encoding="utf-8")  # °, ± and − whatever the locale
     parser = argparse.ArgumentParser(
         prog="dewbook", description="Field book of refrigeration and air-conditioning service"
     )

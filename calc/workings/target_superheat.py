@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from calc.declaration import Field, Result, Working
 from calc.messages import N_, message
+from calc.pressure import STANDARD_ATMOSPHERE_PA
+from calc.site import SITE_FIELDS
 from calc.target_table import LEAST_F, PRINTS_DIFFER_F, from_formula_f, from_table_f, printed
 from calc.telling import Telling
 from calc.uncertainty import Origin, from_limit
@@ -11,6 +13,7 @@ from calc.units import FAHRENHEIT_K, FAHRENHEIT_ZERO_C
 from calc.values import Values
 
 PRINTED = "model:target_table"
+THIN_SHARE = 0.95  # of sea level, about 430 m up; common practice, no source
 _TABLE = "common practice: table printed in installation literature of the trade"
 _RULE = "California 2008 and 2013 Residential Appendix RA3, RA3.2: outdoor 55 °F or more, target 5 °F or more"
 
@@ -95,6 +98,8 @@ def explain(telling: Telling) -> None:
         target=telling.result("by_formula"),
     )
     telling.note(N_("The rule of thumb leaves the table by up to 6.5 °F at its corners"))
+    if values.site_pa < THIN_SHARE * STANDARD_ATMOSPHERE_PA:
+        telling.note(N_("The table was printed for sea level; in thinner air it is a guide, so weigh the charge in"))
     telling.note(
         N_("Only for fixed metering in cooling, airflow shown adequate, after 15 minutes of running; judged to ± 5 °F")
     )
@@ -117,6 +122,7 @@ WORKING = Working(
             "basis", N_("Basis"), N_("The printed table, or the rule of thumb"), shape="choice",
             choices=("table", "formula"), said=(N_("printed table"), N_("rule of thumb")),
         ),
+        *SITE_FIELDS,
     ),
     results=(
         Result("target_superheat", N_("Target superheat"), N_("What superheat should be"), "temperature_difference"),

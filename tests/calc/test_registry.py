@@ -192,6 +192,7 @@ def test_the_listed_range_is_the_range(name: str, inputs: dict[str, str], field:
 
 
 SUCTION = {"refrigerant": "R-410A", "suction_pressure": "118 psig", "suction_temperature": "52 F"}
+BOTH = {"refrigerant": "R-410A", "pressure": "118 psig", "temperature": "40 F"}
 BAD = [
     ("saturation", {"refrigerant": "R-410A", "pressure": "118 psi"}, "pressure", "gauge_or_absolute"),
     ("saturation", {"refrigerant": "R-410A", "pressure": "118"}, "pressure", "unit"),
@@ -202,13 +203,13 @@ BAD = [
     ("saturation", {"refrigerant": "R-410A", "pressure": "-70.2 psig"}, "pressure", "impossible"),  # dead transducer
     ("saturation", {"refrigerant": "R-410A", "pressure": "30 inHgv"}, "pressure", "impossible"),
     ("saturation", {"refrigerant": "R-410A", "pressure": "9 psig", "elevation": "21 km"}, "elevation", "out_of_range"),
-    ("saturation", {"refrigerant": "R-410A", "pressure": "-12 psig", "elevation": "2150 m"}, "pressure", "impossible"),
+    ("saturation", {"refrigerant": "R-410A", "pressure": "-12 psig", "elevation": "7000 ft"}, "pressure", "impossible"),
     ("saturation", {"refrigerant": "R-744", "temperature": "40 C"}, "temperature", "outside_table"),
     ("saturation", {"refrigerant": "R-410A", "pressure": "700 psig"}, "pressure", "outside_table"),
     ("saturation", {"refrigerant": "R-999", "pressure": "118 psig"}, "refrigerant", "unknown_refrigerant"),
     ("saturation", {"refrigerant": "R-410A"}, "pressure", "missing"),
     ("saturation", {"pressure": "118 psig"}, "refrigerant", "missing"),
-    ("saturation", {"refrigerant": "R-22", "pressure": "9 psig", "temperature": "40 F"}, "temperature", "contradiction"),
+    ("saturation", BOTH, "temperature", "contradiction"),
     ("saturation", {"refrigerant": "R-410A", "pressure": "118 psig", "colour": "red"}, "colour", "unknown_field"),
     ("superheat", {**SUCTION, "suction_temperature": "-460 F"}, "suction_temperature", "impossible"),
     ("superheat", {**SUCTION, "suction_temperature": "-300 C"}, "suction_temperature", "impossible"),

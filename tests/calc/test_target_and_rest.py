@@ -98,6 +98,11 @@ def test_between_the_cells_it_lies_between_them(wet: float, dry: float) -> None:
         assert abs(value - from_formula_f(wet, dry)) < 8.0
 
 
+def test_thin_air_is_said() -> None:
+    assert not any("thinner air" in str(note) for note in target("67 F", "90 F", elevation="100 m").notes)
+    assert any("thinner air" in str(note) for note in target("67 F", "90 F", elevation="2150 m").notes)
+
+
 def test_rule_and_table_differ_by_six_and_a_half_at_most() -> None:
     table = printed()
     gaps = [
