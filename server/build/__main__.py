@@ -1,4 +1,7 @@
-"""`python -m server.build`: npm files, compiled bundle, hash-named static files, manifest. Skipped when nothing changed."""
+"""`python -m server.build`: npm files, compiled bundle, hash-named static files and their manifest.
+
+Skipped when nothing it depends on has changed.
+"""
 
 from __future__ import annotations
 
@@ -35,7 +38,7 @@ def main() -> int:
         print(missing, file=sys.stderr)
         return 1
     add_page_files(output)
-    build = output.finish({"python": facts["python"], "magic": facts["magic"], "desk": scripts.desk_patterns()})
+    build = output.finish({"python": facts["python"], "magic": facts["magic"], "lock": pyodide_lock()})
     stamp.write_text(digest)
     carried = sum(one.brotli for one in output.files.values() if one.phone)
     print(f"build {build}: {len(output.files)} files, {carried / 1e6:.2f} MB to a phone")
@@ -69,6 +72,12 @@ def add_engine(output: Output) -> dict[str, Any]:
     return facts
 
 
+def pyodide_lock() -> dict[str, Any]:
+    """What Pyodide wants to know of itself, without the hundred kilobytes about packages that we never load."""
+    whole = json.loads((PYODIDE / "pyodide-lock.json").read_text("utf-8"))
+    return {"info": whole["info"], "packages": {}}
+
+
 def compile_bundle() -> dict[str, Any]:
     """Compile app and standard library inside Pyodide under Node; gives what it found out (see inside.py)."""
     out = WORK / "out"
@@ -91,14 +100,16 @@ def compile_bundle() -> dict[str, Any]:
 
 def add_page_files(output: Output) -> None:
     """htmx, and everything of webui/static: first what names nothing, then what names others."""
-    output.add("js/htmx.js", (HTMX / "dist" / "htmx.min.js").read_bytes(), HTMX_LICENCE)
+    output.add("js/htmx.js", (HTMX / "dist" / "htmx.esm.min.js").read_bytes(), HTMX_LICENCE)
     static = sources.static_sources()
     late = {name: path for name, path in static.items() if Path(name).suffix in {".css", ".js", ".webmanifest"}}
     for name in sorted(set(static) - set(late)):
         output.add(name, static[name].read_bytes(), OURS)
     texts = {name: path.read_text("utf-8") for name, path in late.items()}
     js = {name.removeprefix("js/"): text for name, text in texts.items() if name.startswith("js/")}
-    js["desk_paths.js"] = f"export const DESK = {json.dumps(scripts.desk_patterns(), indent=1)};\n"
+    desk = json.dumps(scripts.desk_patterns(), indent=1)
+    js["desk_paths.js"] = f"export const DESK = {desk};\n"
+    js["service_worker.js"] = scripts.with_desk(js["service_worker.js"], desk)
     for name in sorted(set(texts) - {f"js/{one}" for one in js}):
         content = scripts.with_static_addresses(texts[name], output.address)
         output.add(name, content.encode(), OURS, phone=name not in _UNHASHED, file=_UNHASHED.get(name, ""))

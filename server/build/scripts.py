@@ -11,6 +11,8 @@ from webui.routes import DESK, patterns
 _NEIGHBOUR = re.compile(r'"\./([a-z_]+\.js)"')
 _STATIC = re.compile(r"/static/((?:css|icons|js|fonts)/[A-Za-z0-9_./-]+)")
 
+_DESK_PLACE = "const DESK = [];"
+
 
 class BadScript(Exception):
     """A script names a neighbour that is not there, or scripts import each other in a ring."""
@@ -49,6 +51,13 @@ def with_addresses(source: str, address: Callable[[str], str]) -> str:
 def with_static_addresses(source: str, address: Callable[[str], str]) -> str:
     """A style sheet or web manifest with /static/NAME replaced; address gives the path below /static/."""
     return _STATIC.sub(lambda found: f"/static/{address(found[1])}", source)
+
+
+def with_desk(source: str, desk: str) -> str:
+    """The service worker with the desk's addresses written into it. Raises BadScript where it has no place for them."""
+    if source.count(_DESK_PLACE) != 1:
+        raise BadScript(f"the service worker has to hold {_DESK_PLACE!r} once")
+    return source.replace(_DESK_PLACE, f"const DESK = {desk};")
 
 
 def desk_patterns() -> list[str]:
