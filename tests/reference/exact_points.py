@@ -14,9 +14,11 @@ from tests.reference.fit_tables import Point, Source
 from tests.reference.trace_blend import Curve
 
 ZERO_C = 273.15
-PURE_LOW_C, PURE_LOW_PA, BLEND_LOW_C = -100.0, 100.0, -60.0
+PURE_LOW_C, PURE_LOW_PA, BLEND_LOW_C = -100.0, 1000.0, -60.0
 IIR_H, IIR_S = 200e3, 1e3  # of the bubble state at 0 °C
 PURE_GAP_K, BLEND_GAP_K = 0.2, 1.0  # how far below the critical temperature the tables stop
+# Twelve terms do not reach as far for these.
+WIDER_GAP_K = {"R-11": 0.5, "R-600a": 0.5, "R-1234yf": 0.8, "R-470A": 3.0}
 BLEND_TOP = 0.97  # of the critical pressure
 SIDES = ("bubble", "dew")
 
@@ -57,7 +59,8 @@ class Exact:
         if state.p() < PURE_LOW_PA:
             state.update(CoolProp.PQ_INPUTS, PURE_LOW_PA, 0.0)
             low, self.from_triple_point = float(math.ceil(state.T() - ZERO_C)), False
-        high = math.floor((critical["temperature_k"] - ZERO_C - PURE_GAP_K) * 100) / 100
+        gap_k = WIDER_GAP_K.get(self.row.designation, PURE_GAP_K)
+        high = math.floor((critical["temperature_k"] - ZERO_C - gap_k) * 100) / 100
         limits = (low, min(high, self.row.high_c or high))
 
         def side(quality: float) -> Source:
@@ -74,14 +77,17 @@ class Exact:
         critical = {k: float(found[k]) for k in ("temperature_k", "pressure_pa")}
         low = COLD_BLENDS.get(self.row.designation, BLEND_LOW_C)
         start = -40.0 if self.row.designation in COLD_BLENDS else 0.0
-        top_c = min(critical["temperature_k"] - ZERO_C - BLEND_GAP_K, self.row.high_c or math.inf)
-        ranges, sources = {}, {}
+        gap_k = WIDER_GAP_K.get(self.row.designation, BLEND_GAP_K)
+        top_c = min(critical["temperature_k"] - ZERO_C - gap_k, self.row.high_c or math.inf)
+        top_pa = BLEND_TOP * critical["pressure_pa"]
+        ranges: dict[str, Range] = {}
+        sources: dict[str, Source] = {}
         for side in SIDES:
             curve = Curve(self.row.components, self.mole_fractions, dew=side == "dew")
             curve.start(start + ZERO_C)
             curve.march(low + ZERO_C, math.inf)
-            curve.march(top_c + ZERO_C, BLEND_TOP * critical["pressure_pa"])
-            ranges[side] = (low, math.floor(_highest(curve, BLEND_TOP * critical["pressure_pa"]) * 100) / 100)
+            curve.march(top_c + ZERO_C, top_pa)
+            ranges[side] = (low, math.floor(_highest(curve, top_pa) * 100) / 100)
             sources[side] = _point_of(curve)
         return critical, ranges, sources
 
