@@ -22,6 +22,14 @@ Contributions = Mapping[str, float]
 Numbers = Mapping[str, float]
 
 
+class TooWide(Exception):
+    """A doubt so wide that the results cannot be worked out to either side of it; origin: its name."""
+
+    def __init__(self, origin: str) -> None:
+        self.origin = origin
+        super().__init__(origin)
+
+
 class Origin(NamedTuple):
     """One cause of doubt: its name and by how much one standard uncertainty of it moves each input."""
 
@@ -77,7 +85,7 @@ def propagate(compute: Callable[[Numbers], Numbers], origins: Sequence[Origin], 
     """Contributions by central differences of one standard uncertainty of each origin.
 
     compute takes the moves of the inputs and gives the results; where one side is refused the other is used alone, and
-    where both are, the refusal stands. An origin whose two sides differ by more than half is called lopsided.
+    where both are, TooWide names the origin. An origin whose two sides differ by more than half is called lopsided.
 
     Source
         JCGM 100:2008, 5.1.3, note 2 (numerical sensitivity)
@@ -86,10 +94,9 @@ def propagate(compute: Callable[[Numbers], Numbers], origins: Sequence[Origin], 
     one_sided: list[str] = []
     lopsided: list[str] = []
     for origin in origins:
-        up, refusal = _side(compute, origin, 1.0)
-        down, _ = _side(compute, origin, -1.0)
-        if up is None and down is None and refusal:
-            raise refusal
+        up, down = _side(compute, origin, 1.0), _side(compute, origin, -1.0)
+        if up is None and down is None:
+            raise TooWide(origin.name)
         if up is None or down is None:
             one_sided.append(origin.name)
         for name, middle in central.items():
@@ -106,8 +113,8 @@ def propagate(compute: Callable[[Numbers], Numbers], origins: Sequence[Origin], 
     return Spread(contributions, tuple(one_sided), tuple(dict.fromkeys(lopsided)))
 
 
-def _side(compute: Callable[[Numbers], Numbers], origin: Origin, sign: float) -> tuple[Numbers | None, Refused | None]:
+def _side(compute: Callable[[Numbers], Numbers], origin: Origin, sign: float) -> Numbers | None:
     try:
-        return compute({name: sign * move for name, move in origin.moves.items()}), None
-    except Refused as refusal:
-        return None, refusal
+        return compute({name: sign * move for name, move in origin.moves.items()})
+    except Refused:
+        return None

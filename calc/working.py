@@ -20,7 +20,7 @@ from calc.messages import N_, Message, message
 from calc.reading import Given, read_inputs
 from calc.site import SITE_NAMES
 from calc.telling import Figure, Telling, Why
-from calc.uncertainty import Numbers, Origin, expanded, from_limit, propagate
+from calc.uncertainty import Numbers, Origin, TooWide, expanded, from_limit, propagate
 from calc.units import named_unit
 from calc.values import MODEL, Values
 
@@ -128,7 +128,10 @@ def _answer(working: Working, given: Given, system: str | None) -> Answer:
         moved = working.function(values.moved(moves))
         return {key: value for key, value in moved.items() if not isinstance(value, str)}
 
-    spread = propagate(compute, origins, central)
+    try:
+        spread = propagate(compute, origins, central)
+    except TooWide as wide:
+        raise _too_wide(working, given, wide) from wide
     telling = Telling(working, values, frame, central, spread.contributions)
     working.explain(telling)
     if any(declared.name in SITE_NAMES for declared in working.fields):
@@ -143,6 +146,21 @@ def _answer(working: Working, given: Given, system: str | None) -> Answer:
     return Answer(
         True, working.name, given.texts, _figures(telling, words), telling.verdict, tuple(telling.notes),
         tuple(telling.why), tuple(message(caution) for caution in working.cautions),
+    )  # fmt: skip
+
+
+def _too_wide(working: Working, given: Given, wide: TooWide) -> Refused:
+    """The refusal where a reading's own ± leaves the tables on both sides."""
+    declared = working.field(wide.origin.partition(":")[2]) or working.fields[0]
+    text = given.texts.get(declared.name, "")
+    return Refused(
+        [
+            Fault(
+                declared.name, text, "outside_table",
+                message(N_("The ± of {field} leaves the tables on both sides"), field=declared.label.lower()),
+                message(N_("Read it with a closer instrument, or give a smaller limit of error after ±")),
+            )
+        ]
     )  # fmt: skip
 
 

@@ -24,6 +24,11 @@ def _at_evaporator(values: Values) -> bool:
     return values.word("suction_at", default) == "evaporator_outlet"
 
 
+def _pressure_pa(values: Values) -> float:
+    """Suction pressure where the temperature was taken."""
+    return values["suction_pressure"] + (values.number("suction_line_drop", 0.0) if _at_evaporator(values) else 0.0)
+
+
 def superheat(values: Values) -> dict[str, float | str]:
     """Dew temperature [°C] at the place of the temperature reading, and superheat [K] above it.
 
@@ -35,8 +40,7 @@ def superheat(values: Values) -> dict[str, float | str]:
     """
     check_suction_below(values, "suction_pressure", "liquid_pressure", blame="suction_pressure")
     evaporator = _at_evaporator(values)
-    pressure = values["suction_pressure"] + (values.number("suction_line_drop", 0.0) if evaporator else 0.0)
-    dew = values.dew_temperature_c(pressure, "suction_pressure")
+    dew = values.dew_temperature_c(_pressure_pa(values), "suction_pressure")
     answer: dict[str, float | str] = {
         "dew_temperature": dew,
         "superheat": values["suction_temperature"] - dew,
@@ -58,9 +62,7 @@ def explain(telling: Telling) -> None:
         temperature=telling.reading("suction_temperature"),
         dew=telling.result("dew_temperature"),
         refrigerant=values.refrigerant.designation,
-        pressure=telling.absolute(
-            values["suction_pressure"] + (values.number("suction_line_drop", 0.0) if evaporator else 0.0)
-        ),
+        pressure=telling.absolute(_pressure_pa(values)),
         superheat=telling.result("superheat"),
     )
     if "suction_at" not in values:
@@ -84,7 +86,7 @@ def _low(telling: Telling) -> None:
             N_("Superheat {superheat} cannot be told from zero: liquid may be reaching this point"), superheat=shown
         )
         return
-    bubble = values.bubble_temperature_c(values["suction_pressure"], "suction_pressure")
+    bubble = values.bubble_temperature_c(_pressure_pa(values), "suction_pressure")
     if values["suction_temperature"] >= bubble - band:
         telling.note(
             N_("Wet suction: {temperature} is below the dew temperature, so liquid is reaching this point"),
@@ -105,7 +107,7 @@ def _low(telling: Telling) -> None:
 def _other_reading(telling: Telling) -> None:
     """What the superheat would be had a gauge pressure been an absolute one."""
     values = telling.values
-    other = values["suction_pressure"] - values.site_pa
+    other = _pressure_pa(values) - values.site_pa
     if (
         "suction_pressure" not in values.gauged
         or not values.refrigerant.dew.p_low_pa <= other <= values.refrigerant.dew.p_high_pa

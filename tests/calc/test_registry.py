@@ -206,6 +206,7 @@ BAD = [
     ("saturation", {"refrigerant": "R-410A", "pressure": "-12 psig", "elevation": "7000 ft"}, "pressure", "impossible"),
     ("saturation", {"refrigerant": "R-744", "temperature": "40 C"}, "temperature", "outside_table"),
     ("saturation", {"refrigerant": "R-410A", "pressure": "700 psig"}, "pressure", "outside_table"),
+    ("saturation", {"refrigerant": "R-410A", "pressure": "118 psig ± 2000"}, "pressure", "outside_table"),
     ("saturation", {"refrigerant": "R-999", "pressure": "118 psig"}, "refrigerant", "unknown_refrigerant"),
     ("saturation", {"refrigerant": "R-410A"}, "pressure", "missing"),
     ("saturation", {"pressure": "118 psig"}, "refrigerant", "missing"),

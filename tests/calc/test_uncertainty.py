@@ -12,7 +12,7 @@ from calc.errors import Refused
 from calc.refrigerants import get
 from calc.saturation import bubble_pressure_pa, bubble_temperature_c, dew_temperature_c, model_error_k
 from calc.target_table import from_table_f
-from calc.uncertainty import Origin, combined, expanded, from_limit, propagate, standard
+from calc.uncertainty import Origin, TooWide, combined, expanded, from_limit, propagate, standard
 from calc.water import water_temperature_c
 from calc.working import run
 
@@ -93,11 +93,11 @@ def test_one_side_alone_is_used_and_named() -> None:
     assert spread.one_sided == ("x",)
 
 
-def test_both_sides_refused_is_refused() -> None:
+def test_both_sides_refused_is_refused_by_name() -> None:
     def shut(moves: object) -> dict[str, float]:
         raise Refused([])
 
-    with pytest.raises(Refused):
+    with pytest.raises(TooWide, match="x"):
         propagate(shut, [Origin("x", {"x": 0.5})], {"y": 0.0})
 
 
