@@ -17,6 +17,7 @@ from sqlalchemy import Connection, insert, select
 from server import models
 from server.ids import new_id
 from server.moments import now_seconds, now_utc
+from server.rights import ROLES
 from server.scope import Scope
 from webui.page import Person
 from webui.record import is_uuid
@@ -97,7 +98,7 @@ def add_person(connection: Connection, company: str, sign_in: str, name: str, ro
     sign_in = sign_in.strip().lower()
     if not sign_in or len(sign_in) > 200:
         raise BadAccount("the sign-in name has 1 to 200 characters")
-    if role not in {"technician", "supervisor"}:
+    if role not in ROLES:
         raise BadAccount(f"the role is technician or supervisor, not {role!r}")
     if not SHORTEST_SECRET <= len(secret) <= _LONGEST_SECRET:
         raise BadAccount(f"the password has {SHORTEST_SECRET} to {_LONGEST_SECRET} characters")
@@ -137,7 +138,14 @@ def open_session(scope: Scope, person_id: str) -> str:
     """Start a session; gives the cookie's value."""
     secret = secrets.token_urlsafe(32)
     now = now_seconds()
-    row = {"token": _token(secret), "person": person_id, "device": None, "made_at": now, "used_at": now, "ended": False}
+    row = {
+        "token": fingerprint(secret),
+        "person": person_id,
+        "device": None,
+        "made_at": now,
+        "used_at": now,
+        "ended": False,
+    }
     scope.insert(models.session, [row])
     return f"{scope.company}.{secret}"
 
@@ -148,7 +156,7 @@ def signed_in(connection: Connection, cookie: str, session_seconds: int) -> Sign
     if not is_uuid(company) or not secret:
         return None
     scope = Scope(connection, company)
-    row = scope.first(scope.select(models.session).where(models.session.c.token == _token(secret)))
+    row = scope.first(scope.select(models.session).where(models.session.c.token == fingerprint(secret)))
     if row is None or row.ended or row.used_at + session_seconds <= now_seconds():
         return None
     found = scope.first(scope.select(models.person).where(models.person.c.id == row.person))
@@ -181,19 +189,29 @@ def end_sessions_of(scope: Scope, person_id: str) -> None:
     scope.connection.execute(scope.update(table).where(table.c.person == person_id).values(ended=True))
 
 
-def register_device(scope: Scope, person_id: str, host: str, build: str) -> str:
-    """Register a device to a person; gives its id."""
-    device, now = new_id(), now_utc()
+def register_device(scope: Scope, person_id: str, host: str, build: str = "", device: str = "") -> str:
+    """Register a device to a person, under a new id where it brings none; gives its id."""
+    device, now = device or new_id(), now_utc()
     row = {"id": device, "person": person_id, "host": host, "build": build[:80], "registered_at": now, "seen_at": now}
     scope.insert(models.device, [{**row, "seq": 0, "prev": ""}])
     return device
 
 
-def owns_device(scope: Scope, person_id: str, device: str | None) -> bool:
-    """Whether a device is registered to the person."""
+def phone_device(scope: Scope, person_id: str, claimed: object, build: str) -> str:
+    """The id under which a phone works for a person; registers it where it is not known here yet.
+
+    An id that this database has never seen keeps its phone: the database may have been restored from an older copy,
+    and the phone's entries carry that id. One that belongs to somebody else, or is not an id, is replaced.
+    """
     table = models.device
-    query = scope.select(table, table.c.id).where(table.c.id == (device or ""), table.c.person == person_id)
-    return scope.first(query) is not None
+    row = scope.first(scope.select(table).where(table.c.id == claimed)) if is_uuid(claimed) else None
+    if row is None:
+        return register_device(scope, person_id, "phone", build, str(claimed) if is_uuid(claimed) else "")
+    if row.person != person_id or row.host != "phone":
+        return register_device(scope, person_id, "phone", build)
+    seen = scope.update(table).where(table.c.id == row.id).values(build=build[:80], seen_at=now_utc())
+    scope.connection.execute(seen)
+    return str(row.id)
 
 
 def server_device(scope: Scope, signed: Signed) -> str:
@@ -203,7 +221,7 @@ def server_device(scope: Scope, signed: Signed) -> str:
     if row.device:
         found: str = row.device
         return found
-    device = register_device(scope, signed.person.id, "server", "")
+    device = register_device(scope, signed.person.id, "server")
     scope.connection.execute(scope.update(table).where(table.c.token == signed.token).values(device=device))
     return device
 
@@ -214,8 +232,9 @@ def _person(scope: Scope, person_id: str) -> Person:
     return Person(row.id, row.name, scope.company, firm.name, row.role)
 
 
-def _token(secret: str) -> str:
-    return hashlib.sha256(secret.encode()).hexdigest()
+def fingerprint(text: str) -> str:
+    """SHA-256 in hexadecimal: what is stored of a cookie's secret."""
+    return hashlib.sha256(text.encode()).hexdigest()
 
 
 def _verify(secret_hash: str, secret: str) -> bool:

@@ -19,6 +19,12 @@ from sqlalchemy import Connection, Engine, create_engine, event, make_url
 _BUSY_MS = 10_000
 _MIGRATIONS = Path(__file__).resolve().parent / "migrations"
 _WRITES = "dewbook_writes"
+_SQLITE_PRAGMAS = (
+    ("busy_timeout", _BUSY_MS, _BUSY_MS),  # first, for the change to WAL below may have to wait for another process
+    ("journal_mode", "WAL", "wal"),
+    ("synchronous", "FULL", 2),
+    ("foreign_keys", "ON", 1),
+)
 
 
 class Database:
@@ -71,11 +77,19 @@ def _engine(url: str, is_sqlite: bool) -> Engine:
     return engine
 
 
+class NotDurable(Exception):
+    """The database does not keep a promise that the record rests on; nothing is read or written through it."""
+
+
 def _prepare_sqlite(raw: Any, record: Any) -> None:
     raw.isolation_level = None  # the driver begins nothing by itself; _begin_sqlite does
     cursor = raw.cursor()
-    for pragma in ("journal_mode=WAL", "synchronous=FULL", f"busy_timeout={_BUSY_MS}", "foreign_keys=ON"):
+    for pragma, value, expected in _SQLITE_PRAGMAS:
+        cursor.execute(f"PRAGMA {pragma}={value}")
         cursor.execute(f"PRAGMA {pragma}")
+        found = cursor.fetchone()[0]
+        if found != expected:
+            raise NotDurable(f"SQLite was asked for {pragma}={value} and has {found!r}; it may lie on a network disk")
     cursor.close()
 
 

@@ -6,7 +6,7 @@ import json
 from collections.abc import Iterable
 from typing import Any
 
-from sqlalchemy import or_
+from sqlalchemy import func, or_
 
 from server import models
 from server.scope import Scope
@@ -54,20 +54,15 @@ def load(scope: Scope, book: Book, need: Need) -> None:
 
 def refold(scope: Scope, refs: Iterable[Ref]) -> None:
     """Make the state rows of these subjects again from their entries."""
-    table = models.state
+    table, entry = models.state, models.entry
     rows: list[dict[str, Any]] = []
     for ref in sorted(set(refs)):
         scope.connection.execute(scope.delete(table).where(table.c.subject_kind == ref.kind, table.c.subject == ref.id))
-        last = models.entry_subject
-        number = max(
-            row.number
-            for row in scope.rows(
-                scope.select(last, last.c.number)
-                .where(last.c.subject_kind == ref.kind, last.c.subject == ref.id, last.c.own)
-                .order_by(last.c.number.desc())
-                .limit(1)
+        number = scope.connection.execute(
+            scope.select(entry, func.max(entry.c.number)).where(
+                entry.c.subject_kind == ref.kind, entry.c.subject == ref.id
             )
-        )
+        ).scalar_one()
         found = summary(state_of(scope, ref))
         rows.append(
             {

@@ -131,6 +131,22 @@ entry = Table(
     UniqueConstraint("company", "device", "seq"),
     _belongs("by", "person"),
     _belongs("device", "device"),
+    Index(None, "company", "subject_kind", "subject", "number"),
+)
+
+# Places in a device's chain whose entry was read but not taken in: the chain goes on after them, so that one refused
+# entry never holds up the rest, and the same entry may be taken in later (by a newer server, or with other rights).
+withheld = Table(
+    "withheld",
+    metadata,
+    _company(),
+    Column("device", _ID, nullable=False),
+    Column("seq", BigInteger, nullable=False),
+    Column("hash", _HASH, nullable=False),
+    Column("code", String(40), nullable=False),
+    Column("received_at", _INSTANT, nullable=False),
+    PrimaryKeyConstraint("company", "device", "seq"),
+    _belongs("device", "device"),
 )
 
 # Where an entry is found: under its own subject and under those it touches.
@@ -142,7 +158,6 @@ entry_subject = Table(
     Column("subject", _ID, nullable=False),
     Column("entry", _ID, nullable=False),
     Column("number", BigInteger, nullable=False),
-    Column("own", Boolean, nullable=False),
     PrimaryKeyConstraint("company", "subject_kind", "subject", "entry"),
     _belongs("entry", "entry"),
     Index(None, "company", "subject_kind", "subject", "number"),

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from sqlalchemy import Column, Connection, Delete, Select, Table, Update, delete, insert, select, update
+from sqlalchemy import ColumnElement, Connection, Delete, Select, Table, Update, delete, insert, select, update
 
 
 class Scope:
@@ -19,7 +19,7 @@ class Scope:
         self.connection = connection
         self.company = company
 
-    def select(self, table: Table, *columns: Column[Any]) -> Select[Any]:
+    def select(self, table: Table, *columns: ColumnElement[Any]) -> Select[Any]:
         """SELECT the columns (all, where none is named) of this company's rows."""
         return select(*(columns or (table,))).where(table.c.company == self.company)
 
@@ -28,7 +28,7 @@ class Scope:
         return update(table).where(table.c.company == self.company)
 
     def delete(self, table: Table) -> Delete:
-        """DELETE this company's rows (cached state only; entries are never deleted)."""
+        """DELETE this company's rows (of what is derived or passed over; entries are never deleted)."""
         return delete(table).where(table.c.company == self.company)
 
     def insert(self, table: Table, rows: Iterable[Mapping[str, Any]]) -> None:

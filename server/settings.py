@@ -7,8 +7,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
 from pathlib import Path
 
-_ROOT = Path(__file__).resolve().parent.parent
-
 
 class BadSetting(Exception):
     """A setting that cannot be used; says which variable and what is allowed."""
@@ -23,15 +21,12 @@ def _setting(default: str, env: str, help: str) -> str:
 class Settings:
     """All settings, as texts; the properties give them as they are used."""
 
+    data: str = _setting("var", "DEWBOOK_DATA", "folder of everything the server keeps on its own disk")
     database: str = _setting(
-        "var/dewbook.sqlite",
+        "",
         "DEWBOOK_DATABASE",
-        "where the record is kept: the path of a SQLite file, or a database URL (sqlite:///… or postgresql+psycopg://…)",
-    )
-    gen: str = _setting(
-        str(_ROOT / "webui" / "static" / "gen"),
-        "DEWBOOK_GEN",
-        "folder of the built browser files (made by `make assets`)",
+        "where the record is kept: the path of a SQLite file, or a database URL (sqlite:///… or "
+        "postgresql+psycopg://…); dewbook.sqlite in the data folder where none is given",
     )
     session_days: str = _setting("90", "DEWBOOK_SESSION_DAYS", "days after its last use that a sign-in stays good")
     known_builds: str = _setting(
@@ -51,10 +46,15 @@ class Settings:
         return cls(**given)
 
     @property
+    def data_folder(self) -> Path:
+        return Path(self.data).absolute()
+
+    @property
     def database_url(self) -> str:
         if "://" in self.database:
             return self.database
-        return f"sqlite:///{Path(self.database).absolute()}"
+        path = Path(self.database).absolute() if self.database else self.data_folder / "dewbook.sqlite"
+        return f"sqlite:///{path}"
 
     @property
     def session_seconds(self) -> int:

@@ -7,10 +7,10 @@ gives them back: a phone that has read up to a number has read everything below 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from server import models
+from server import models, rights
 from server.folded import refold
 from server.scope import Scope
 from webui.page import Person
@@ -41,9 +41,8 @@ class Refusal:
 class Outcome:
     """What became of a batch: accepted entries with their numbers (new or there already), and refusals."""
 
-    accepted: list[tuple[str, int]] = field(default_factory=list)
+    accepted: dict[str, int] = field(default_factory=dict)
     refused: list[Refusal] = field(default_factory=list)
-    stored: list[str] = field(default_factory=list)  # ids among accepted that are new
 
     def refuse(self, entry_id: str | None, code: str, why: str = "") -> None:
         self.refused.append(Refusal(entry_id, code, why or _REFUSALS[code]))
@@ -51,8 +50,11 @@ class Outcome:
 
 @dataclass
 class _Head:
+    """Where a device's chain stands, and the places in it that were passed over (seq to hash)."""
+
     seq: int
     prev: str
+    withheld: dict[int, str] = field(default_factory=dict)
 
 
 def lock_counter(scope: Scope) -> tuple[int, str]:
@@ -63,45 +65,62 @@ def lock_counter(scope: Scope) -> tuple[int, str]:
     return number, epoch
 
 
+def counter(scope: Scope) -> tuple[int, str]:
+    """(last number, epoch) of the company as this transaction sees them."""
+    number, epoch = scope.connection.execute(
+        scope.select(models.counter, models.counter.c.number, models.counter.c.epoch)
+    ).one()
+    return number, epoch
+
+
 def append(scope: Scope, person: Person, texts: Sequence[str], received_at: str, newer_ok: bool = False) -> Outcome:
     """Take in entries of a person, in the order given. Accepted only once the surrounding transaction has committed.
 
     newer_ok lets entries of kinds and schemas unknown here in, unread. Each entry that cannot be taken is refused with
-    one of the codes of webui.record.BadEntry, or company, by, device, different, seq_taken, gap, chain, role.
+    one of the codes of webui.record.BadEntry, or company, by, device, different, seq_taken, gap, chain, role. A refusal
+    for what an entry says (not for where it stands) leaves its place in the chain withheld and lets the next ones in.
     """
     outcome = Outcome()
     entries = _readable(texts, outcome)
     if not entries:
         return outcome
-    lock_counter(scope)
+    number, _ = lock_counter(scope)
     known = _known(scope, entries)
     heads = _heads(scope, person, entries)
-    new: list[Entry] = []
+    new: dict[str, Entry] = {}
     for entry in entries:
-        if entry.id in known:
-            number, text = known[entry.id]
-            if text == entry.text:
-                outcome.accepted.append((entry.id, number))
+        kept = known.get(entry.id)
+        if kept is not None:
+            if kept[1] == entry.text:
+                outcome.accepted[entry.id] = kept[0]
             else:
                 outcome.refuse(entry.id, "different")
             continue
-        code, why = _against(scope, person, entry, heads, newer_ok)
-        if code:
-            outcome.refuse(entry.id, code, why)
+        misplaced = _misplaced(scope, person, entry, heads)
+        if misplaced:
+            outcome.refuse(entry.id, misplaced)
             continue
         head = heads[entry.device]
-        head.seq, head.prev = entry.seq, entry.hash
-        known[entry.id] = (-len(new) - 1, entry.text)  # its number is settled below
-        new.append(entry)
+        code, why = _unfit(person, entry, newer_ok)
+        if code:
+            outcome.refuse(entry.id, code, why)
+            if entry.seq > head.seq:
+                _withhold(scope, entry, code, received_at)
+                head.seq, head.prev = entry.seq, entry.hash
+            continue
+        if entry.seq > head.seq:
+            head.seq, head.prev = entry.seq, entry.hash
+        else:
+            _give_back(scope, entry)
+        number += 1
+        known[entry.id] = (number, entry.text)
+        outcome.accepted[entry.id] = number
+        new[entry.id] = entry
     if new:
-        numbers = _number(scope, new)
-        _insert(scope, new, numbers, received_at)
-        _move_heads(scope, {entry.device: heads[entry.device] for entry in new}, received_at)
-        refold(scope, {entry.subject for entry in new})
-        outcome.stored = [entry.id for entry in new]
-        outcome.accepted += [(entry.id, numbers[entry.id]) for entry in new]
-        outcome.accepted = [(entry_id, numbers.get(entry_id, number)) for entry_id, number in outcome.accepted]
-    outcome.accepted = list(dict.fromkeys(outcome.accepted))
+        scope.connection.execute(scope.update(models.counter).values(number=number))
+        _insert(scope, new.values(), outcome.accepted, received_at)
+        refold(scope, {entry.subject for entry in new.values()})
+    _move_heads(scope, heads, received_at)
     return outcome
 
 
@@ -132,32 +151,39 @@ def _known(scope: Scope, entries: Sequence[Entry]) -> dict[str, tuple[int, str]]
 
 
 def _heads(scope: Scope, person: Person, entries: Sequence[Entry]) -> dict[str, _Head]:
-    table = models.device
+    """Where the person's own devices among those of the entries stand."""
+    device, withheld = models.device, models.withheld
+    asked = {entry.device for entry in entries}
     rows = scope.rows(
-        scope.select(table, table.c.id, table.c.seq, table.c.prev)
-        .where(table.c.id.in_({entry.device for entry in entries}), table.c.person == person.id)
+        scope.select(device, device.c.id, device.c.seq, device.c.prev)
+        .where(device.c.id.in_(asked), device.c.person == person.id)
         .with_for_update()
     )
-    return {row.id: _Head(row.seq, row.prev) for row in rows}
+    heads = {row.id: _Head(row.seq, row.prev) for row in rows}
+    for row in scope.rows(scope.select(withheld).where(withheld.c.device.in_(heads))):
+        heads[row.device].withheld[row.seq] = row.hash
+    return heads
 
 
-def _against(scope: Scope, person: Person, entry: Entry, heads: dict[str, _Head], newer_ok: bool) -> tuple[str, str]:
-    """The code and reason against taking a new entry in, or ("", "")."""
+def _misplaced(scope: Scope, person: Person, entry: Entry, heads: Mapping[str, _Head]) -> str:
+    """Why a new entry cannot stand where it says it stands, as a code, or ""."""
     if entry.company != scope.company:
-        return "company", ""
+        return "company"
     if entry.by != person.id:
-        return "by", ""
+        return "by"
     if entry.device not in heads:
-        return "device", ""
+        return "device"
     head = heads[entry.device]
     if entry.seq <= head.seq:
-        return "seq_taken", ""
+        return "" if head.withheld.get(entry.seq) == entry.hash else "seq_taken"
     if entry.seq > head.seq + 1:
-        return "gap", ""
-    if entry.prev != head.prev:
-        return "chain", ""
-    about_person = entry.subject.kind == "person"
-    if about_person and person.role != "supervisor" and (entry.subject.id != person.id or entry.kind == "person"):
+        return "gap"
+    return "" if entry.prev == head.prev else "chain"
+
+
+def _unfit(person: Person, entry: Entry, newer_ok: bool) -> tuple[str, str]:
+    """The code and reason against what an entry says, or ("", "")."""
+    if not rights.may_write(person, entry.kind, entry.subject):
         return "role", ""
     try:
         check_entry(entry)
@@ -167,16 +193,18 @@ def _against(scope: Scope, person: Person, entry: Entry, heads: dict[str, _Head]
     return "", ""
 
 
-def _number(scope: Scope, new: Sequence[Entry]) -> dict[str, int]:
-    table = models.counter
-    last = scope.connection.execute(
-        scope.update(table).values(number=table.c.number + len(new)).returning(table.c.number)
-    ).scalar_one()
-    first = last - len(new) + 1
-    return {entry.id: first + index for index, entry in enumerate(new)}
+def _withhold(scope: Scope, entry: Entry, code: str, received_at: str) -> None:
+    row = {"device": entry.device, "seq": entry.seq, "hash": entry.hash, "code": code, "received_at": received_at}
+    scope.insert(models.withheld, [row])
 
 
-def _insert(scope: Scope, new: Sequence[Entry], numbers: dict[str, int], received_at: str) -> None:
+def _give_back(scope: Scope, entry: Entry) -> None:
+    table = models.withheld
+    here = scope.delete(table).where(table.c.device == entry.device, table.c.seq == entry.seq)
+    scope.connection.execute(here)
+
+
+def _insert(scope: Scope, new: Collection[Entry], numbers: Mapping[str, int], received_at: str) -> None:
     scope.insert(
         models.entry,
         [
@@ -206,7 +234,6 @@ def _insert(scope: Scope, new: Sequence[Entry], numbers: dict[str, int], receive
                 "subject": ref.id,
                 "entry": entry.id,
                 "number": numbers[entry.id],
-                "own": ref == entry.subject,
             }
             for entry in new
             for ref in dict.fromkeys((entry.subject, *entry.touches))
