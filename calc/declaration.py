@@ -44,6 +44,11 @@ class Field:
         """The canonical unit, "" where the field has none."""
         return CANONICAL.get(self.quantity, "")
 
+    @property
+    def signed(self) -> bool:
+        """Whether what is typed may be negative: a gauge reads below zero in vacuum though the pressure never is."""
+        return self.reads == "gauge" or (self.low is not None and self.low < 0)
+
     def to_json(self) -> dict[str, Any]:
         return {
             "name": self.name, "label": self.label, "shape": self.shape, "quantity": self.quantity, "unit": self.unit,

@@ -18,6 +18,7 @@ from calc.errors import Fault, Refused
 from calc.frame import SITE, Frame
 from calc.messages import N_, Message, message
 from calc.reading import Given, read_inputs
+from calc.refrigerants import Refrigerant
 from calc.site import SITE_NAMES
 from calc.telling import Figure, Telling, Why
 from calc.uncertainty import Numbers, Origin, TooWide, expanded, from_limit, propagate
@@ -31,11 +32,15 @@ SYSTEMS = ("us", "metric")
 
 @dataclass(frozen=True)
 class Answer:
-    """What a working gave: results with verdict, notes and reasons, or the faults of its input."""
+    """What a working gave: results with verdict, notes and reasons, or the faults of its input.
+
+    inputs: fields as typed; fluid: the refrigerant whose tables were used (estimated ones are to be marked).
+    """
 
     ok: bool
     working: str
     inputs: Mapping[str, str] = field(default_factory=dict)
+    fluid: Refrigerant | None = None
     results: Mapping[str, Figure] = field(default_factory=dict)
     verdict: Verdict | None = None
     notes: tuple[Message, ...] = ()
@@ -47,7 +52,13 @@ class Answer:
         """The object that the command line prints and POST /api/workings/NAME answers."""
         if not self.ok:
             return {"ok": False, "working": self.working, "errors": [fault.to_json() for fault in self.errors]}
-        verdict = None
+        verdict, refrigerant = None, None
+        if self.fluid:
+            refrigerant = {
+                "designation": self.fluid.designation,
+                "grade": self.fluid.grade,
+                "estimated": self.fluid.estimated,
+            }
         if self.verdict:
             verdict = {
                 "state": self.verdict.state,
@@ -60,6 +71,7 @@ class Answer:
         return {
             "ok": True,
             "working": self.working,
+            "refrigerant": refrigerant,
             "results": {name: figure.to_json() for name, figure in self.results.items()},
             "verdict": verdict,
             "notes": [str(note) for note in self.notes],
@@ -144,7 +156,7 @@ def _answer(working: Working, given: Given, system: str | None) -> Answer:
         for origin in names:
             telling.note(text, origin=telling.weakest({origin: 1.0}))
     return Answer(
-        True, working.name, given.texts, _figures(telling, words), telling.verdict, tuple(telling.notes),
+        True, working.name, given.texts, given.fluid, _figures(telling, words), telling.verdict, tuple(telling.notes),
         tuple(telling.why), tuple(message(caution) for caution in working.cautions),
     )  # fmt: skip
 

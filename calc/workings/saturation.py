@@ -42,6 +42,8 @@ def explain(telling: Telling) -> None:
             dew=telling.result("dew_temperature"),
         )
         at = telling["bubble_temperature"]
+        # where the curves touch, the tables' own 2 mK may cross them
+        telling.publish("glide", max(0.0, telling["glide"]), telling.contributions["glide"])
     else:
         telling.because(
             N_("bubble pressure: first vapour at this temperature; dew pressure: last liquid"),
