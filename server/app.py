@@ -8,6 +8,7 @@ from flask import Flask
 from werkzeug.middleware.proxy_fix import ProxyFix
 
 from server import guard, refusals
+from server.api import blueprint as api
 from server.doors import doors
 from server.host import attach
 from server.settings import Settings
@@ -29,6 +30,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     guard.install(app)
     refusals.install(app)
     app.register_blueprint(doors)
+    app.register_blueprint(api)
     app.register_blueprint(sync)
     app.register_blueprint(web)
     return app

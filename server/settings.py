@@ -75,3 +75,7 @@ class Settings:
         if self.trust_proxy not in {"yes", "no"}:
             raise BadSetting(f"DEWBOOK_TRUST_PROXY is {self.trust_proxy!r}; give yes or no")
         return self.trust_proxy == "yes"
+
+    def check(self) -> None:
+        """Raise BadSetting where one cannot be used, before anything is opened."""
+        _ = (self.session_seconds, self.behind_proxy)
