@@ -7,13 +7,14 @@ no minus sign). `joined` makes of the three the one text that calc reads.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from calc.errors import Fault
-from calc.units import unit_choices
-from calc.working import Field
+from calc.reading import read_inputs
+from calc.units import unit_choices, usual_unit
+from calc.working import Field, Working
+from webui.preferences import Preferences
 
 _SIGNED = re.compile(r"\s*([-−+])")
 _ACCURACY = re.compile(r"\s*(±|\+/-|\+-)")
@@ -71,54 +72,78 @@ class Input:
     """One field as the template draws it. shape is that of the calc field, or "prose" for free text of ours."""
 
     name: str
+    label: str
     shape: str
     typed: Typed
-    label: str = ""  # "" where the name's own label will do
-    quantity: str = ""
     units: tuple[str, ...] = ()
     signed: bool = False
     required: bool = False
-    help: Any = ""
-    choices: tuple[str, ...] = ()
+    help: str = ""
+    choices: tuple[tuple[str, str], ...] = ()  # word and what it says
     fault: Fault | None = None
     focus: bool = False
 
 
-UnitOf = Callable[[Field], str]
-
-
 def inputs(
-    fields: Sequence[Field], values: Mapping[str, Typed], faults: Mapping[str, Fault], unit_of: UnitOf
+    fields: Sequence[Field], values: Mapping[str, Typed], faults: Iterable[Fault], chosen: Preferences
 ) -> list[Input]:
-    """The fields of a working as inputs, each with what was typed and its fault; the first fault takes the focus."""
-    made: list[Input] = []
-    for one in fields:
-        fault = faults.get(one.name)
-        made.append(
-            Input(
-                name=one.name,
-                shape=one.shape,
-                typed=_with_unit(values.get(one.name, Typed()), one, unit_of),
-                quantity=one.quantity,
-                units=_units(one, values.get(one.name), unit_of),
-                signed=one.low is not None and one.low < 0,
-                required=one.required,
-                help=one.help,
-                choices=tuple(one.choices),
-                fault=fault,
-                focus=fault is not None and not any(earlier.focus for earlier in made),
-            )
+    """Fields as inputs, each with what was typed and its fault; the first faulty one takes the focus."""
+    first_faults: dict[str, Fault] = {}
+    for fault in faults:
+        first_faults.setdefault(fault.field, fault)
+    focus = next((one.name for one in fields if one.name in first_faults), "")
+    return [
+        Input(
+            name=one.name,
+            label=one.label,
+            shape=one.shape,
+            typed=_with_unit(values.get(one.name, Typed()), one, chosen),
+            units=_units(one, values.get(one.name, Typed()), chosen),
+            signed=one.low is not None and one.low < 0,
+            required=one.required,
+            help=one.help,
+            choices=tuple(zip(one.choices, one.said or one.choices, strict=True)),
+            fault=first_faults.get(one.name),
+            focus=one.name == focus,
         )
-    return made
+        for one in fields
+    ]
 
 
-def _units(one: Field, value: Typed | None, unit_of: UnitOf) -> tuple[str, ...]:
+def remembered_under(one: Field) -> str:
+    """The name under which the unit last used for such a field is kept: its quantity, and for pressures the kind."""
+    return f"{one.quantity}_{one.reads}" if one.reads else one.quantity
+
+
+def usual(one: Field, chosen: Preferences) -> str:
+    """The unit a field starts with: the one last in hand, else the usual one of the system."""
+    kept = chosen.units.get(remembered_under(one), "")
+    offered = unit_choices(one.quantity, one.reads)
+    if kept in offered:
+        return kept
+    symbol = usual_unit(one.quantity, one.reads, chosen.system).symbol
+    if symbol in offered:
+        return symbol
+    if one.reads == "absolute":
+        return "inHg" if chosen.system == "us" else "hPa"
+    return offered[0]
+
+
+def faults_of(name: str, fields: tuple[Field, ...], texts: Mapping[str, str]) -> list[Fault]:
+    """What is wrong with the fields of a form of ours, found as calc finds it for a working."""
+    form = Working(name, "", "", fields, (), lambda values: {}, lambda telling: None, ())
+    return list(read_inputs(form, {key: text for key, text in texts.items() if text}).faults)
+
+
+def _units(one: Field, value: Typed, chosen: Preferences) -> tuple[str, ...]:
     """The units to choose from: the usual first, and whatever is chosen already."""
-    if one.shape not in ("quantity", "list") or not one.quantity:
+    if one.shape != "quantity" or not one.quantity:
         return ()
-    wanted = [unit_of(one), *unit_choices(one.quantity, one.reads), *([value.unit] if value and value.unit else [])]
+    wanted = [usual(one, chosen), *unit_choices(one.quantity, one.reads), value.unit]
     return tuple(dict.fromkeys(unit for unit in wanted if unit))
 
 
-def _with_unit(value: Typed, one: Field, unit_of: UnitOf) -> Typed:
-    return value if value.unit or not one.quantity else Typed(value.text, unit_of(one), value.minus)
+def _with_unit(value: Typed, one: Field, chosen: Preferences) -> Typed:
+    if one.shape != "quantity" or value.unit:
+        return value
+    return Typed(value.text, usual(one, chosen), value.minus)

@@ -34,4 +34,5 @@ _LABELS = {
 
 def label(name: str, language: str = "en") -> str:
     """The label of a name, in the reader's language."""
-    return translations(language).gettext(_LABELS.get(name) or name.replace("_", " ").capitalize())
+    said = _LABELS.get(name) or (name if " " in name else name[:1].upper() + name[1:].replace("_", " "))
+    return translations(language).gettext(said)
