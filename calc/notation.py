@@ -214,6 +214,8 @@ def _no_unit(start: str, unit_text: str, quantity: str, reads: str) -> Unreadabl
     others = quantities_of(unit_text) if unit_text else ()
     if not unit_text:
         problem = message(N_("{number} has no unit"), number=start)
+    elif DIFFERENCE_OF.get(others[0] if others else "") == quantity:
+        problem = message(N_("This is a difference, neither gauge nor absolute: {unit} does not fit"), unit=unit_text)
     elif others:
         problem = message(N_("{unit} is a unit of {quantity}"), unit=unit_text, quantity=others[0].replace("_", " "))
     else:

@@ -177,7 +177,7 @@ class Telling:
                 N_("Tables of {refrigerant}: grade {grade}, ± {error} in saturation temperature (k = 2)"), **places
             )
         if fluid.remark:
-            self.note(N_("{refrigerant}: {remark}"), refrigerant=fluid.designation, remark=fluid.remark)
+            self.note(N_("{refrigerant}: {remark}"), refrigerant=fluid.designation, remark=fluid.remark.rstrip("."))
 
 
 def percent(share: float) -> str:

@@ -234,6 +234,14 @@ def test_a_unit_that_does_not_fit_is_named(text: str, quantity: str, says: str) 
     assert refused.value.code == "unit"
 
 
+@pytest.mark.parametrize("unit", ["psig", "psia", "barg", "kPaa", "inHgv"])
+def test_a_difference_is_neither_gauge_nor_absolute(unit: str) -> None:
+    with pytest.raises(Unreadable, match="neither gauge nor absolute") as refused:
+        read_quantity(f"2 {unit}", "pressure_difference")
+    assert refused.value.code == "unit"
+    assert canonical("2 psi", "pressure_difference") == pytest.approx(2 * 6894.757293168)
+
+
 def test_every_unit_offered_is_read_back() -> None:
     for quantity in CANONICAL:
         for reads in ("", "gauge", "absolute", "vacuum"):

@@ -94,7 +94,9 @@ def test_grid_of_the_property_library(name: str, side: str, at_c: float, kpa: fl
     assert SIDE_PRESSURE[side](get(name), at_c) / 1e3 == pytest.approx(kpa, abs=tolerance + 4e-5 * kpa)
 
 
-@pytest.mark.parametrize("row", rows("nist_r410a_saturation_points.csv"), ids=lambda r: f"{r['curve']}-{r['pressure_psia']}")
+@pytest.mark.parametrize(
+    "row", rows("nist_r410a_saturation_points.csv"), ids=lambda r: f"{r['curve']}-{r['pressure_psia']}"
+)
 def test_points_published_by_nist(row: dict[str, str]) -> None:
     found = SIDE_TEMPERATURE[row["curve"]](get("R-410A"), float(row["pressure_psia"]) * PSI)
     assert in_f(found) == pytest.approx(float(row["temperature_f"]), abs=float(row["tolerance_f"]))
@@ -107,7 +109,15 @@ def test_case_superheat_of_a_piston_unit() -> None:
     assert superheat == pytest.approx(10.9, abs=0.05)
 
 
-CHART = [(10, 42, 15.0), (20, 55, 14.9), (30, 70, 15.0), (36, 81, 14.5), (40, 88, 14.7), (50, 108, 14.7), (60, 131, 14.6)]
+CHART = [
+    (10, 42, 15.0),
+    (20, 55, 14.9),
+    (30, 70, 15.0),
+    (36, 81, 14.5),
+    (40, 88, 14.7),
+    (50, 108, 14.7),
+    (60, 131, 14.6),
+]
 
 
 @pytest.mark.parametrize(("pipe_f", "gauge_psi", "expected_f"), [*CHART, (70, 157, 14.6)])
@@ -202,7 +212,9 @@ def test_temperatures_outside_are_refused(ask: object, name: str, temperature_c:
         ("R-32", 0.0, "below_table"), ("R-32", -1e5, "below_table"), ("R-32", math.nan, "not_a_number"),
     ],
 )  # fmt: skip
-@pytest.mark.parametrize("ask", [sat.bubble_temperature_c, sat.dew_temperature_c, sat.midpoint_temperature_c, sat.glide_k])
+@pytest.mark.parametrize(
+    "ask", [sat.bubble_temperature_c, sat.dew_temperature_c, sat.midpoint_temperature_c, sat.glide_k]
+)
 def test_pressures_outside_are_refused(ask: object, name: str, pressure_pa: float, reason: str) -> None:
     with pytest.raises(OutsideTable, match="The table holds from") as refused:
         ask(get(name), pressure_pa)  # type: ignore[operator]
