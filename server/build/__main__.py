@@ -100,7 +100,6 @@ def compile_bundle() -> dict[str, Any]:
 
 def add_page_files(output: Output) -> None:
     """htmx, and everything of webui/static: first what names nothing, then what names others."""
-    output.add("js/htmx.js", (HTMX / "dist" / "htmx.esm.min.js").read_bytes(), HTMX_LICENCE)
     static = sources.static_sources()
     late = {name: path for name, path in static.items() if Path(name).suffix in {".css", ".js", ".webmanifest"}}
     for name in sorted(set(static) - set(late)):
@@ -109,6 +108,7 @@ def add_page_files(output: Output) -> None:
     js = {name.removeprefix("js/"): text for name, text in texts.items() if name.startswith("js/")}
     desk = json.dumps(scripts.desk_patterns(), indent=1)
     js["desk_paths.js"] = f"export const DESK = {desk};\n"
+    js["htmx.js"] = (HTMX / "dist" / "htmx.esm.min.js").read_text("utf-8")
     js["service_worker.js"] = scripts.with_desk(js["service_worker.js"], desk)
     for name in sorted(set(texts) - {f"js/{one}" for one in js}):
         content = scripts.with_static_addresses(texts[name], output.address)
@@ -116,7 +116,8 @@ def add_page_files(output: Output) -> None:
     for name in scripts.in_order(js):
         content = scripts.with_addresses(js[name], lambda other: Path(output.files[f"js/{other}"].file).name)
         whole = f"js/{name}"
-        output.add(whole, content.encode(), OURS, phone=whole not in _UNHASHED, file=_UNHASHED.get(whole, ""))
+        licence = HTMX_LICENCE if name == "htmx.js" else OURS
+        output.add(whole, content.encode(), licence, phone=whole not in _UNHASHED, file=_UNHASHED.get(whole, ""))
 
 
 if __name__ == "__main__":

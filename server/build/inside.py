@@ -18,9 +18,11 @@ from pathlib import Path, PurePosixPath
 STOCK = f"/lib/python{sys.version_info.major}{sys.version_info.minor}.zip"
 OURS = ("calc", "webui")
 # Loaded late or only when something goes wrong: a traceback, a codec, a decimal.
-LATE = ("traceback", "linecache", "tokenize", "decimal", "fractions", "statistics", "csv", "textwrap", "zipfile",
-        "importlib.resources", "importlib.metadata", "encodings.idna", "encodings.latin_1", "encodings.ascii")  # fmt: skip
-WHOLE = ("_pyodide/", "pyodide/")  # imported piecemeal by Pyodide itself
+LATE = (
+    "traceback", "linecache", "tokenize", "decimal", "fractions", "statistics", "csv", "textwrap", "zipfile",
+    "importlib.resources", "importlib.metadata", "encodings.idna", "encodings.latin_1", "encodings.ascii",
+)  # fmt: skip
+WHOLE = ("_pyodide/", "pyodide/", "importlib/", "zipfile/")  # import their own parts late
 
 
 def module_name(path: str) -> str:
