@@ -190,43 +190,47 @@ def _complete(working: Working, given: Given) -> None:
     has = frozenset(given.texts)
     for declared in working.fields:
         if declared.required and declared.name not in has:
-            given.fault(
-                declared.name, "missing", message(N_("{field} is missing"), field=declared.label),
-                message(N_("Give it: {help}"), help=declared.help),
-            )  # fmt: skip
+            _missing(working, declared.name, given)
     if working.needs:
         _met(working, working.needs, has, given)
 
 
 def _met(working: Working, need: Need, has: frozenset[str], given: Given) -> None:
-    met = need.met(has)
-    names = need.fields()
-    started = [
-        p for p in need.parts if not isinstance(p, str) and any(n in has for n in p.fields()) and not need.met(has)
-    ]
-    if need.rule == "one_of" and met > 1:
-        both = [name for name in names if name in has]
+    """Faults where a need is not met: nothing of it given, a part begun but not whole, or two parts where one counts."""
+    begun = [part for part in need.parts if any(name in has for name in _names(part))]
+    if need.rule == "one_of" and len(begun) > 1:
+        both = [name for part in begun for name in _names(part) if name in has]
         given.fault(
             both[-1], "contradiction",
-            message(N_("Only one of these can be used at once: {fields}"), fields=_listed(working, both)),
+            message(N_("Only one of these can be used at once: {fields}"), fields=_listed(working, both, ", ")),
             message(N_("Give one of them")),
         )  # fmt: skip
-    elif met == 0 and started and isinstance(started[0], Need):
-        for name in started[0].fields():
+    elif need.met(has) == 0 and begun:
+        for name in _names(begun[0]):
             if name not in has:
-                declared = working.field(name)
-                assert declared is not None
-                given.fault(
-                    name, "missing", message(N_("{field} is missing"), field=declared.label),
-                    message(N_("Give it: {help}"), help=declared.help),
-                )  # fmt: skip
-    elif met == 0:
+                _missing(working, name, given)
+    elif need.met(has) == 0:
+        fields = " / ".join(_listed(working, _names(part), " + ") for part in need.parts)
         given.fault(
-            names[0], "missing", message(N_("One of these is needed: {fields}"), fields=_listed(working, names)),
+            _names(need.parts[0])[0], "missing",
+            message(N_("One of these is needed: {fields}"), fields=fields),
             message(N_("Give one of them with its unit")),
         )  # fmt: skip
 
 
-def _listed(working: Working, names: Iterable[str]) -> str:
+def _missing(working: Working, name: str, given: Given) -> None:
+    declared = working.field(name)
+    assert declared is not None
+    given.fault(
+        name, "missing", message(N_("{field} is missing"), field=declared.label),
+        message(N_("Give it: {help}"), help=declared.help),
+    )  # fmt: skip
+
+
+def _names(part: str | Need) -> tuple[str, ...]:
+    return (part,) if isinstance(part, str) else part.fields()
+
+
+def _listed(working: Working, names: Iterable[str], between: str) -> str:
     found = (working.field(name) for name in names)
-    return ", ".join(declared.label.lower() for declared in found if declared)
+    return between.join(declared.label.lower() for declared in found if declared)

@@ -21,7 +21,7 @@ def _high_side(values: Values) -> str:
 
 
 def _liquid_pressure_pa(values: Values) -> float:
-    return values[_high_side(values)] - values.number("condenser_drop", 0.0)
+    return values[_high_side(values)] - values.number("condenser_drop", 0.0)  # one_of: a drop means a discharge
 
 
 def subcooling(values: Values) -> dict[str, float]:

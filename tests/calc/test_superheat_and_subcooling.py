@@ -166,8 +166,17 @@ def test_a_discharge_pressure_needs_the_condensers_drop() -> None:
     answer = run("subcooling", {**fields, "condenser_drop": "13 psi"})
     same = run("subcooling", {"refrigerant": "R-410A", "liquid_pressure": "370 psia", "liquid_temperature": "100 F"})
     assert kelvin(answer, "subcooling") == pytest.approx(kelvin(same, "subcooling"), abs=1e-9)
-    both = run("subcooling", {**fields, "condenser_drop": "13 psi", "liquid_pressure": "370 psia"})
-    assert [fault.code for fault in both.errors] == ["contradiction"]
+    liquid = {"refrigerant": "R-410A", "liquid_pressure": "370 psia", "liquid_temperature": "100 F"}
+    for more in (
+        {"condenser_drop": "13 psi"},
+        {"discharge_pressure": "383 psia"},
+        fields | {"condenser_drop": "13 psi"},
+    ):
+        assert [fault.code for fault in run("subcooling", {**liquid, **more}).errors] == ["contradiction"]
+    alone = {"refrigerant": "R-410A", "condenser_drop": "13 psi", "liquid_temperature": "100 F"}
+    assert [(f.field, f.code) for f in run("subcooling", alone).errors] == [("discharge_pressure", "missing")]
+    (fault,) = run("subcooling", {"refrigerant": "R-410A", "liquid_temperature": "100 F"}).errors
+    assert "liquid pressure / discharge pressure + condenser drop" in str(fault.problem)
 
 
 def test_verdicts_follow_the_guard_band() -> None:
