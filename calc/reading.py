@@ -196,7 +196,7 @@ def _complete(working: Working, given: Given) -> None:
 
 
 def _met(working: Working, need: Need, has: frozenset[str], given: Given) -> None:
-    """Faults where a need is not met: nothing of it given, a part begun but not whole, or two parts where one counts."""
+    """Faults where a need is not met: nothing of it given, a part half given, or two parts where one counts."""
     begun = [part for part in need.parts if any(name in has for name in _names(part))]
     if need.rule == "one_of" and len(begun) > 1:
         both = [name for part in begun for name in _names(part) if name in has]
