@@ -1,4 +1,4 @@
-"""A TCP proxy between browser and server that can refuse, stall, cut, answer in the server's place, or change an answer.
+"""A TCP proxy between browser and server that refuses, stalls, cuts, answers in its place, or changes an answer.
 
 Faults are set from the test while connections run; each takes hold of connections made from then on, and `cut_all`
 ends those that are open. "Refuse" closes the listening socket, so that the browser sees what it sees when no one is

@@ -20,9 +20,9 @@ OURS = ("calc", "webui")
 # Loaded late or only when something goes wrong: a traceback, a codec, a decimal.
 LATE = (
     "traceback", "linecache", "tokenize", "decimal", "fractions", "statistics", "csv", "textwrap", "zipfile",
-    "importlib.resources", "importlib.metadata", "encodings.idna", "encodings.latin_1", "encodings.ascii",
+    "importlib.resources", "importlib.metadata",
 )  # fmt: skip
-WHOLE = ("_pyodide/", "pyodide/", "importlib/", "zipfile/")  # import their own parts late
+WHOLE = ("_pyodide/", "pyodide/", "importlib/", "zipfile/", "encodings/")  # import their own parts late
 
 
 def module_name(path: str) -> str:
