@@ -82,7 +82,7 @@ class Telling:
         """A ± of its own for a sentence, rounded as it would be behind a figure."""
         unit = self.frame.unit(quantity)
         number = value / unit.scale
-        return Amount(value, CANONICAL[quantity], f"{plain(number, decimals_of(number))} {unit.symbol}")
+        return Amount(value, CANONICAL[quantity], f"{plain(number, decimals_of(abs(number)))} {unit.symbol}")
 
     def absolute(self, pressure_pa: float) -> Amount:
         """An absolute pressure for a sentence, in the absolute unit nearest to the one typed."""

@@ -93,19 +93,19 @@ def _verdict(telling: Telling, edge: str) -> None:
         said = conformity.OUTSIDE
         text = (
             N_(
-                "Outside: {excess} above saturation; air or nitrogen in the circuit, another refrigerant than chosen, "
+                "Outside: {figure} above saturation; air or nitrogen in the circuit, another refrigerant than chosen, "
                 "or not settled"
             )
             if edge == "above"
             else N_(
-                "Outside: {excess} from saturation, below it; no liquid left, another refrigerant than chosen, "
+                "Outside: {figure} from saturation, below it; no liquid left, another refrigerant than chosen, "
                 "or not settled"
             )
         )
     else:
         said = conformity.TOO_CLOSE
         text = N_(
-            "Too close to call: {excess} beyond saturation, and 2 °F in the temperature would explain {allowance}; "
+            "Too close to call: {figure} beyond saturation, and 2 °F in the temperature would explain {allowance}; "
             "let it settle, then read again with a closer {weakest}"
         )
     chance = conformity.inside(telling[edge], band, high=allowance)
@@ -115,7 +115,9 @@ def _verdict(telling: Telling, edge: str) -> None:
             text,
             pressure=telling.reading("pressure"),
             expected=_expected(telling),
-            excess=telling.result("excess"),
+            figure=telling.result("excess"),
+            low=telling.rounded(-allowance, "pressure_difference"),
+            high=telling.rounded(allowance, "pressure_difference"),
             band=telling.rounded(band, "pressure_difference"),
             allowance=telling.rounded(allowance, "pressure_difference"),
             weakest=telling.weakest(doubt),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -13,7 +14,9 @@ from werkzeug.test import TestResponse
 
 from calc.working import run, workings
 from server.api import LONGEST_BODY, RATE_KEY, blueprint
+from server.app import create_app
 from server.rate import Rate
+from server.settings import Settings
 
 SUPERHEAT = {
     "refrigerant": "R-410A", "suction_pressure": "118 psig ± 1", "suction_temperature": "52 F", "target": "10 F",
@@ -148,3 +151,14 @@ def test_nothing_is_kept_and_no_cookie_read(door: FlaskClient) -> None:
     assert "Set-Cookie" not in response.headers
     assert "Cookie" not in response.headers.get("Vary", "")
     assert response.headers["Cache-Control"] == "no-store"
+
+
+def test_the_application_has_the_door(tmp_path: Path) -> None:
+    """A program elsewhere posts without cookie, origin or device and is answered."""
+    with create_app(Settings(data=str(tmp_path))).test_client() as client:
+        response = client.post("/api/workings/superheat", json=SUPERHEAT, headers={"Sec-Fetch-Site": "cross-site"})
+        assert response.status_code == 200
+        assert "Set-Cookie" not in response.headers
+        assert client.get("/api/workings").status_code == 200
+        assert client.get("/api/workings/nothing").status_code == 404
+        assert client.put("/api/workings/superheat", json={}).status_code == 405
