@@ -9,12 +9,12 @@ from __future__ import annotations
 import struct
 from collections.abc import Sequence
 from functools import cache
+from itertools import accumulate, pairwise
 from math import exp, log, sqrt
 from typing import Any
 
 ZERO_C = 273.15
-TERMS = 12
-FUNCTIONS = ("ln_p", "ln_rho", "h", "s", "u_of_w")
+TERMS = {"ln_p": 16, "ln_rho": 20, "h": 20, "s": 20, "u_of_w": 16}  # in the order in which they are stored
 EDGE_K = 0.002  # the tables' own error: a temperature read from the table may be put back into it at the very edge
 
 
@@ -46,13 +46,18 @@ def power_series(chebyshev: Sequence[float]) -> tuple[float, ...]:
 
 
 def horner(coefficients: Sequence[float], x: float) -> float:
-    """Value of a power series of TERMS coefficients at x in [−1, 1].
+    """Value of a power series at x in [−1, 1].
 
     Source
-        Horner's rule, any textbook; written out because a loop takes three times as long
+        Horner's rule, any textbook
+    Example
+        >>> horner((-2.0, 2.0, 6.0), 0.5)
+        0.5
     """
-    a, b, c, d, e, f, g, h, i, j, k, m = coefficients
-    return a + x * (b + x * (c + x * (d + x * (e + x * (f + x * (g + x * (h + x * (i + x * (j + x * (k + x * m))))))))))
+    value = 0.0
+    for coefficient in reversed(coefficients):
+        value = value * x + coefficient
+    return value
 
 
 class SaturationCurve:
@@ -82,7 +87,8 @@ class SaturationCurve:
         w = [sqrt(self.ln_pc - log(p)) for p in (self.p_high_pa, self.p_low_pa)]
         self.u_scale, self.u_shift = 2.0 / (u[1] - u[0]), (u[1] + u[0]) / (u[1] - u[0])
         self.w_scale, self.w_shift = 2.0 / (w[1] - w[0]), (w[1] + w[0]) / (w[1] - w[0])
-        rows = [power_series(numbers[i * TERMS : (i + 1) * TERMS]) for i in range(len(FUNCTIONS))]
+        ends = list(accumulate(TERMS.values(), initial=0))
+        rows = [power_series(numbers[start:end]) for start, end in pairwise(ends)]
         self.ln_p, self.ln_rho, self.h, self.s, self.u_of_w = rows
 
     def place(self, temperature_c: float) -> float:
@@ -92,19 +98,17 @@ class SaturationCurve:
     def pressure_pa(self, temperature_c: float) -> float:
         """Saturation pressure [Pa] at a temperature [°C] inside the table."""
         x = self.u_scale * sqrt(self.tc_c - temperature_c) - self.u_shift
-        a, b, c, d, e, f, g, h, i, j, k, m = self.ln_p
-        return exp(
-            a
-            + x * (b + x * (c + x * (d + x * (e + x * (f + x * (g + x * (h + x * (i + x * (j + x * (k + x * m))))))))))
-        )
+        # written out, because a loop takes twice as long
+        a, b, c, d, e, f, g, h, i, j, k, m, n, o, q, r = self.ln_p
+        y = h + x * (i + x * (j + x * (k + x * (m + x * (n + x * (o + x * (q + x * r)))))))
+        return exp(a + x * (b + x * (c + x * (d + x * (e + x * (f + x * (g + x * y)))))))
 
     def temperature_c(self, pressure_pa: float) -> float:
         """Saturation temperature [°C] at a pressure [Pa] inside the table."""
         x = self.w_scale * sqrt(self.ln_pc - log(pressure_pa)) - self.w_shift
-        a, b, c, d, e, f, g, h, i, j, k, m = self.u_of_w
-        u = a + x * (
-            b + x * (c + x * (d + x * (e + x * (f + x * (g + x * (h + x * (i + x * (j + x * (k + x * m)))))))))
-        )
+        a, b, c, d, e, f, g, h, i, j, k, m, n, o, q, r = self.u_of_w
+        y = h + x * (i + x * (j + x * (k + x * (m + x * (n + x * (o + x * (q + x * r)))))))
+        u = a + x * (b + x * (c + x * (d + x * (e + x * (f + x * (g + x * y))))))
         return self.tc_c - self.tc_k * u * u
 
     def density_kg_m3(self, temperature_c: float) -> float:

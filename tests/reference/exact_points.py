@@ -17,8 +17,7 @@ ZERO_C = 273.15
 PURE_LOW_C, PURE_LOW_PA, BLEND_LOW_C = -100.0, 1000.0, -60.0
 IIR_H, IIR_S = 200e3, 1e3  # of the bubble state at 0 °C
 PURE_GAP_K, BLEND_GAP_K = 0.2, 1.0  # how far below the critical temperature the tables stop
-# Twelve terms do not reach as far for these.
-WIDER_GAP_K = {"R-11": 0.5, "R-600a": 0.5, "R-1234yf": 0.8, "R-470A": 3.0}
+WIDER_GAP_K = {"R-1234yf": 0.5, "R-470A": 3.0}  # the polynomials do not reach as far for these
 BLEND_TOP = 0.97  # of the critical pressure
 SIDES = ("bubble", "dew")
 

@@ -12,9 +12,9 @@ from typing import Any
 import numpy as np
 from numpy.polynomial import chebyshev
 
-from calc.saturation_curve import FUNCTIONS, TERMS, ZERO_C, SaturationCurve, decode, horner
+from calc.saturation_curve import TERMS, ZERO_C, SaturationCurve, decode
 
-NODES = 48  # Chebyshev points of the least-squares fit
+NODES = 64  # Chebyshev points of the least-squares fit
 LIMITS = {"temperature_k": 0.002, "density": 3e-4, "enthalpy_j_kg": 100.0, "entropy_j_kg_k": 0.4}
 
 
@@ -43,8 +43,8 @@ class Fitted:
     numbers: np.ndarray
 
 
-def _fit(x: np.ndarray, y: np.ndarray) -> np.ndarray:
-    return chebyshev.chebfit(x, y, TERMS - 1)
+def _fit(name: str, x: np.ndarray, y: Any) -> np.ndarray:
+    return chebyshev.chebfit(x, np.asarray(y), TERMS[name] - 1)
 
 
 def fit_curve(critical: dict[str, float], low_c: float, high_c: float, source: Source) -> Fitted:
@@ -61,11 +61,11 @@ def fit_curve(critical: dict[str, float], low_c: float, high_c: float, source: S
     w = np.array([math.sqrt(ln_pc - math.log(p.p_pa)) for p in points])
     xw = (2 * w - w_cold - w_hot) / (w_cold - w_hot)
     rows = [
-        _fit(x, np.log([p.p_pa for p in points])),
-        _fit(x, np.log([p.rho_kg_m3 for p in points])),
-        _fit(x, np.array([p.h_j_kg for p in points])),
-        _fit(x, np.array([p.s_j_kg_k for p in points])),
-        _fit(xw, u),
+        _fit("ln_p", x, np.log([p.p_pa for p in points])),
+        _fit("ln_rho", x, np.log([p.rho_kg_m3 for p in points])),
+        _fit("h", x, [p.h_j_kg for p in points]),
+        _fit("s", x, [p.s_j_kg_k for p in points]),
+        _fit("u_of_w", xw, u),
     ]
     bounds = {"temperature_c": [low_c, high_c], "pressure_pa": [p_low, p_high]}
     return Fitted(bounds, np.concatenate(rows).astype("<f4"))
@@ -80,7 +80,7 @@ def encode(*curves: Fitted) -> str:
 def open_curves(saturation: dict[str, Any]) -> dict[str, SaturationCurve]:
     """The curves as the program will decode them."""
     numbers = decode(base64.b64decode(saturation["numbers"]))
-    size = TERMS * len(FUNCTIONS)
+    size = sum(TERMS.values())
     return {
         name: SaturationCurve(saturation["critical"], saturation[name], numbers[i * size : (i + 1) * size])
         for i, name in enumerate(("bubble", "dew"))
@@ -94,15 +94,14 @@ def errors_of(curve: SaturationCurve, source: Source, count: int, rng: np.random
     grid = np.sort(rng.uniform(curve.t_low_c, curve.t_high_c, count))
     for t_c in [curve.t_low_c, *map(float, grid), curve.t_high_c]:
         exact = source(t_c + ZERO_C)
-        x = curve.place(t_c)
         step = 0.001
         slope = math.log(curve.pressure_pa(t_c + step) / curve.pressure_pa(t_c - step)) / (2 * step)
         found = {
             "temperature_of_pressure_k": abs(curve.temperature_c(exact.p_pa) - t_c),
             "pressure_as_temperature_k": abs(math.log(curve.pressure_pa(t_c) / exact.p_pa)) / slope,
-            "density": abs(math.exp(horner(curve.ln_rho, x)) / exact.rho_kg_m3 - 1),
-            "enthalpy_j_kg": abs(horner(curve.h, x) - exact.h_j_kg),
-            "entropy_j_kg_k": abs(horner(curve.s, x) - exact.s_j_kg_k),
+            "density": abs(curve.density_kg_m3(t_c) / exact.rho_kg_m3 - 1),
+            "enthalpy_j_kg": abs(curve.enthalpy_j_kg(t_c) - exact.h_j_kg),
+            "entropy_j_kg_k": abs(curve.entropy_j_kg_k(t_c) - exact.s_j_kg_k),
         }
         worst = {k: max(v, found[k]) for k, v in worst.items()}
     fine = [curve.pressure_pa(float(t)) for t in np.linspace(curve.t_low_c, curve.t_high_c, 2000)]
