@@ -25,7 +25,7 @@ def test_upgrading_again_changes_nothing(database: Database) -> None:
 @pytest.mark.parametrize("name", sorted(set(metadata.tables) - {"sign_in_name"}))
 def test_every_key_begins_with_company(name: str) -> None:
     table = metadata.tables[name]
-    assert [column.name for column in table.primary_key][0] == "company"
+    assert next(column.name for column in table.primary_key) == "company"
     for key in table.foreign_key_constraints:
         assert key.column_keys[0] == "company"
 
