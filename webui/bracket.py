@@ -30,5 +30,5 @@ def bar(value: float, u: float | None, low: float, high: float, value_text: str,
     def place(at: float) -> float:
         return round(_MARGIN + (at - left) / span * (WIDTH - 2 * _MARGIN), 1)
 
-    whisker = (place(value - spread), place(value + spread)) if spread else (None, None)
-    return Bar(place(low), place(high), place(value), *whisker, value_text, target_text)
+    ends = (place(value - spread), place(value + spread)) if spread else (None, None)
+    return Bar(place(low), place(high), place(value), ends[0], ends[1], value_text, target_text)

@@ -14,7 +14,7 @@ from webui.assets import asset
 from webui.language import N_, sentence, translations
 from webui.page import Page, Request
 from webui.preferences import Preferences, preferences
-from webui.record import Book
+from webui.record import Book, once
 from webui.times import shown_time
 from webui.words import label
 
@@ -129,8 +129,14 @@ def _layout(request: Request, chosen: Preferences, title: str, area: str) -> dic
         "language": request.language,
         "host": request.host,
         "build": request.build,
+        "once": _once(request),
         "when": partial(shown_time, request=request),
     }
+
+
+def _once(request: Request) -> str:
+    """The one-time id of the forms on this page: as it was sent, else the host's; blank where scripts set their own."""
+    return once(request) or (request.pen.ids[-1] if request.pen and request.method == "GET" else "")
 
 
 def speaker(request: Request) -> Callable[[str], str]:

@@ -9,6 +9,7 @@ from webui.page import Listing, Page, Request
 from webui.record import Book, Summary
 from webui.render import page, speaker
 from webui.routes import Params
+from webui.subjects import names_of
 
 
 @dataclass(frozen=True)
@@ -18,11 +19,6 @@ class Board:
     sheets: tuple[Summary, ...]
     names: Mapping[str, str]
     counts: Mapping[str, int]
-
-
-def names_of(book: Book) -> dict[str, str]:
-    """Everybody's name by id, from the company's people."""
-    return {one["id"]: one["title"] for one in book.listing(Listing("person"))}
 
 
 def show(request: Request, book: Book, params: Params) -> Page:

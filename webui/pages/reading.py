@@ -1,0 +1,142 @@
+"""A reading on a sheet: typed, worked out at once, kept with what was found; and its correction (?of=ENTRY)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from calc.errors import Fault
+from webui.forms import Input, Typed, inputs, remembered_under, typed, typed_from_kept, usual
+from webui.page import Page, Ref, Request, redirect
+from webui.pages.sheet import Around, around
+from webui.preferences import Preferences, preferences
+from webui.preferences import keep as keep_preferences
+from webui.record import Book, Item, Writer, once
+from webui.render import page, piece, refusal, speaker
+from webui.routes import Params
+from webui.strips.cautions import cautions
+from webui.strips.lines import findings_of
+from webui.strips.reading import FIELDS, NAMES, Worked, keep_findings, work_out
+from webui.subjects import heads, safety_group
+from webui.worked import Block, block_of
+
+
+@dataclass(frozen=True)
+class Reading:
+    """The form: of is the reading it corrects ("" for a new one); blocks and faults of what was typed so far."""
+
+    around: Around
+    of: str
+    fields: list[Input]
+    names: tuple[str, ...]
+    faults: tuple[Fault, ...]
+    blocks: tuple[Block, ...]
+    cautions: tuple[str, ...]
+    forked: bool
+
+
+@dataclass(frozen=True)
+class Figures:
+    """What was worked out, alone."""
+
+    blocks: tuple[Block, ...]
+    faults: tuple[Fault, ...]
+    names: tuple[str, ...]
+
+
+def show(request: Request, book: Book, params: Params) -> Page:
+    found = around(book, params["sheet"])
+    if found is None or found.closed:
+        return refusal(request, book, 404)
+    of = _corrected(request, found)
+    values = {name: _typed(kept) for name, kept in of["body"]["values"].items()} if of else {}
+    worked = work_out(values, found.unit, found.site) if of else Worked((), ())
+    return _form(request, book, found, of, values, worked)
+
+
+def work(request: Request, book: Book, params: Params) -> Page:
+    """Figures without keeping; alone where the element of the figures asks for itself."""
+    found = around(book, params["sheet"])
+    if found is None:
+        return refusal(request, book, 404)
+    values = typed(request.form, NAMES)
+    worked = work_out(values, found.unit, found.site)
+    if request.target == "figures":
+        blocks = tuple(block_of(answer, request.language) for answer in worked.answers)
+        return piece(request, "reading_figures.html", Figures(blocks, worked.faults, NAMES))
+    return _form(request, book, found, _corrected(request, found), values, worked)
+
+
+def keep(request: Request, book: Book, params: Params) -> Page:
+    found = around(book, params["sheet"])
+    if found is None or found.closed:
+        return refusal(request, book, 404)
+    address = f"/sheet/{found.sheet.id}"
+    if once(request) and any(item["id"] == once(request) for item in found.sheet.state["items"]):
+        return redirect(address)
+    values = typed(request.form, NAMES)
+    of = _corrected(request, found)
+    worked = work_out(values, found.unit, found.site)
+    if worked.faults:
+        return _form(request, book, found, of, values, worked)
+    writer = Writer(request)
+    sheet = Ref("sheet", found.sheet.id)
+    body: dict[str, object] = {"values": {name: _kept(name, one) for name, one in values.items() if one}}
+    if of is not None:
+        body["taken_at"] = of["taken_at"]
+    entry = writer.add("reading", sheet, body, supersedes=heads(of) if of else [])
+    earlier: dict[str, list[str]] = {}
+    for finding in findings_of(found.sheet.state, of) if of else []:
+        earlier.setdefault(finding["body"]["working"], []).extend(heads(finding))
+    keep_findings(writer, sheet, entry, worked, earlier)
+    keep_preferences(writer, request, book, _in_hand(values, preferences(request, book)))
+    return redirect(address, writer.texts)
+
+
+def _corrected(request: Request, found: Around) -> Item | None:
+    """The reading that the form corrects, by ?of= or the hidden field."""
+    wanted = request.value("of") or request.query.get("of", "")
+    items: list[Item] = found.sheet.state["items"]
+    return next((one for one in items if one["kind"] == "reading" and one["id"] == wanted and not one["void"]), None)
+
+
+def _typed(kept: Mapping[str, str]) -> Typed:
+    return typed_from_kept(kept)
+
+
+def _kept(name: str, one: Typed) -> dict[str, str]:
+    declared = next(field for field in FIELDS if field.name == name)
+    return one.kept() if declared.shape == "quantity" else {"text": one.text, "unit": ""}
+
+
+def _in_hand(values: Mapping[str, Typed], chosen: Preferences) -> Preferences:
+    """The preferences with the units of the gauges and probes in hand."""
+    units = dict(chosen.units)
+    for one in FIELDS:
+        value = values[one.name]
+        if value and one.quantity and value.unit and value.unit != usual(one, chosen):
+            units[remembered_under(one)] = value.unit
+    return replace(chosen, units=units)
+
+
+def _form(
+    request: Request,
+    book: Book,
+    found: Around,
+    of: Item | None,
+    values: Mapping[str, Typed],
+    worked: Worked,
+) -> Page:
+    refrigerant = found.unit.body["refrigerant"]
+    context = Reading(
+        around=found,
+        of=of["id"] if of else "",
+        fields=inputs(FIELDS, values, worked.faults, preferences(request, book)),
+        names=NAMES,
+        faults=worked.faults,
+        blocks=tuple(block_of(answer, request.language) for answer in worked.answers),
+        cautions=cautions(refrigerant, safety_group(refrigerant)),
+        forked=bool(of and of["fork"]),
+    )
+    title = speaker(request)("Reading")
+    return page(request, book, "reading.html", context, title=title, area="today", status=422 if worked.faults else 200)
