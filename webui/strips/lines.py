@@ -71,9 +71,7 @@ def _strip(item: Item, found: list[Item], names: Mapping[str, str], language: st
 def _taken(body: Mapping[str, Any], language: str) -> tuple[tuple[str, str], ...]:
     values = body["values"]
     order = [name for name in _LABELS if name in values] + [name for name in values if name not in _LABELS]
-    return tuple(
-        (label(_LABELS[name] if name in _LABELS else name, language), _text(values[name], language)) for name in order
-    )
+    return tuple((label(_LABELS.get(name) or name, language), _text(values[name], language)) for name in order)
 
 
 def _text(value: Mapping[str, str], language: str) -> str:
