@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from calc import CALC_VERSION, refrigerants
 from calc.errors import Fault
-from calc.messages import N_, message
+from calc.messages import N_, Message, message
 from calc.notation import read_quantity
 from calc.site import BAROMETER
 from calc.working import Answer, Field, run, workings
@@ -63,7 +63,9 @@ def work_out(values: Mapping[str, Typed], unit: Known, site: Known) -> Worked:
     faults += _wet_above_dry(texts, {fault.field for fault in faults})
     if faults:
         return Worked((), tuple(faults))
-    answers = [run(name, inputs) for name, inputs in _asked(texts, unit, site)]
+    asked, remarks = _asked(texts, unit, site)
+    answers = [run(name, inputs) for name, inputs in asked]
+    answers = [replace(one, notes=one.notes + remarks) if one.working == "superheat" else one for one in answers]
     said: list[Fault] = []
     for answer in answers:
         for fault in answer.errors:
@@ -73,19 +75,28 @@ def work_out(values: Mapping[str, Typed], unit: Known, site: Known) -> Worked:
     return Worked(tuple(answer for answer in answers if answer.ok), tuple(said))
 
 
-def _asked(texts: Mapping[str, str], unit: Known, site: Known) -> list[tuple[str, dict[str, str]]]:
-    """The workings and their inputs. The unit's own targets go before those worked out."""
+def _asked(
+    texts: Mapping[str, str], unit: Known, site: Known
+) -> tuple[list[tuple[str, dict[str, str]]], tuple[Message, ...]]:
+    """The workings and their inputs, and what to say beside superheat where no target can be had.
+
+    The unit's own targets go before those worked out. Weather beyond the printed table takes away the target, not the
+    reading: as found is as found.
+    """
     has = texts.keys()
     body = unit.body
     common = {"refrigerant": body["refrigerant"], **_air(texts, site)}
     asked: list[tuple[str, dict[str, str]]] = []
+    remarks: tuple[Message, ...] = ()
     target: dict[str, str] = _plate(body, "target_superheat")
     if {"outdoor_dry_bulb", "return_wet_bulb"} <= has and body["metering"] == "fixed" and not target:
         inputs = {"indoor_wet_bulb": texts["return_wet_bulb"], "outdoor_dry_bulb": texts["outdoor_dry_bulb"]}
-        asked.append(("target_superheat", inputs))
         found = run("target_superheat", inputs)
         if found.ok:
+            asked.append(("target_superheat", inputs))
             target = {"target": found.results["target_superheat"].shown}
+        else:
+            remarks = (message(N_("No target superheat today")), *(fault.problem for fault in found.errors))
     other = {"suction": "liquid_pressure", "liquid": "suction_pressure"}
     for side, name in (("suction", "superheat"), ("liquid", "subcooling")):
         if f"{side}_pressure" not in has:
@@ -100,7 +111,7 @@ def _asked(texts: Mapping[str, str], unit: Known, site: Known) -> list[tuple[str
         else:
             inputs |= _plate(body, "target_subcooling")
         asked.append((name, inputs))
-    return asked
+    return asked, remarks
 
 
 def _plate(body: Mapping[str, object], name: str) -> dict[str, str]:
