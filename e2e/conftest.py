@@ -1,5 +1,4 @@
-"""The two ends of a visit: an office (a real server process that can be killed) and a phone (a real Chromium whose
-profile outlives it)."""
+"""The two ends of a visit: an office, started as an office starts it, and phones whose profile outlives their browser."""
 
 from __future__ import annotations
 
@@ -11,34 +10,23 @@ import subprocess
 import sys
 import time
 import urllib.request
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, Playwright, expect, sync_playwright
+from playwright.sync_api import Playwright, sync_playwright
+
+from tests.browser.conftest import Phone
+from tests.browser_present import find
+from tests.faults import Line
 
 ROOT = Path(__file__).resolve().parent.parent
-FLAGS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
-PASSWORD = "harrow-vale-demo"
-expect.set_options(timeout=20_000)
 
 
-def chromium() -> str:
-    """Where the browser is; a missing one is a failure, never a skip."""
-    sys.path.insert(0, str(ROOT))
-    from tests.browser_present import find
-
-    path = find()
-    assert path, "no Chromium here: `make browser` says how to get one"
-    return path
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    for item in items:
+        if item.path.is_relative_to(ROOT / "e2e"):
+            item.add_marker("browser")
 
 
 class Office:
@@ -84,58 +72,9 @@ class Office:
             self._process = None
 
 
-class Phone:
-    """A browser with a profile that stays when the browser is killed."""
-
-    def __init__(self, playwright: Playwright, profile: Path, office: Office, **options: object) -> None:
-        self._playwright, self._profile, self._office = playwright, profile, office
-        self._options = {"viewport": {"width": 360, "height": 740}, **options}
-        self.context: BrowserContext | None = None
-        self.complaints: list[str] = []
-
-    def open(self, path: str = "/") -> Page:
-        if self.context is None:
-            self.context = self._playwright.chromium.launch_persistent_context(
-                str(self._profile), executable_path=chromium(), args=FLAGS, **self._options
-            )
-        page = self.context.pages[0] if self.context.pages else self.context.new_page()
-        page.on("pageerror", lambda error: self.complaints.append(str(error)))
-        page.on("console", self._console)
-        page.goto(self._office.url + path)
-        return page
-
-    def _console(self, message: object) -> None:
-        if "Content Security Policy" in message.text:
-            self.complaints.append(message.text)
-
-    def sign_in(self, name: str) -> Page:
-        page = self.open("/sign-in")
-        page.get_by_label("Name").fill(name)
-        page.get_by_label("Password").fill(PASSWORD)
-        page.get_by_role("button", name="Sign in").click()
-        return page
-
-    def kill(self) -> None:
-        """End every process of this browser at once, as a phone does that runs out of battery."""
-        marker = f"--user-data-dir={self._profile}".encode()
-        for entry in Path("/proc").iterdir():
-            if entry.name.isdigit():
-                with contextlib.suppress(OSError):
-                    if marker in (entry / "cmdline").read_bytes().split(b"\0"):
-                        os.kill(int(entry.name), signal.SIGKILL)
-        with contextlib.suppress(Exception):
-            self.context.close()
-        self.context = None
-
-    def close(self) -> None:
-        if self.context is not None:
-            with contextlib.suppress(Exception):
-                self.context.close()
-            self.context = None
-
-
 @pytest.fixture(scope="session")
 def playwright() -> Iterator[Playwright]:
+    assert find(), "no Chromium here: `make browser` says how to get one"
     with sync_playwright() as running:
         yield running
 
@@ -151,17 +90,23 @@ def office(tmp_path: Path) -> Iterator[Office]:
 
 
 @pytest.fixture
-def phone(playwright: Playwright, tmp_path: Path, office: Office) -> Iterator[Phone]:
-    made = Phone(playwright, tmp_path / "phone", office)
+def line(office: Office) -> Iterator[Line]:
+    """What lies between phones and office."""
+    made = Line(office.port)
     yield made
     made.close()
-    assert not made.complaints
 
 
 @pytest.fixture
-def desk(playwright: Playwright, tmp_path: Path, office: Office) -> Iterator[Phone]:
-    """The supervisor's computer."""
-    made = Phone(playwright, tmp_path / "desk", office, viewport={"width": 1280, "height": 800})
-    yield made
-    made.close()
-    assert not made.complaints
+def new_phone(playwright: Playwright, line: Line, tmp_path: Path) -> Iterator[Callable[[], Phone]]:
+    """Makes phones, each with a profile of its own."""
+    made: list[Phone] = []
+
+    def make() -> Phone:
+        made.append(Phone(playwright, tmp_path / f"phone{len(made)}", line))
+        return made[-1]
+
+    yield make
+    for one in made:
+        one.close()
+        assert not one.complaints

@@ -117,7 +117,8 @@ def _visit(
     site, unit = machine
     start = now - timedelta(minutes=visit.ago)
     sheet = hand.post("/sheet/new", {"unit": address.rpartition("/")[2], "visit": visit.kind}, start)
-    elevation_m = read_quantity(site.elevation, "length").value
+    elevation = read_quantity(site.elevation, "length")
+    elevation_m = elevation.number * elevation.unit.scale
     acts = [(one.after, "reading", one) for one in visit.taken] + [(at, "note", text) for at, text in visit.notes]
     for after, kind, what in sorted(acts, key=lambda act: act[0]):
         if kind == "note":
