@@ -19,6 +19,7 @@ IIR_H, IIR_S = 200e3, 1e3  # of the bubble state at 0 °C
 PURE_GAP_K, BLEND_GAP_K = 0.2, 1.0  # how far below the critical temperature the tables stop
 WIDER_GAP_K = {"R-1234yf": 0.5, "R-470A": 3.0}  # the polynomials do not reach as far for these
 BLEND_TOP = 0.97  # of the critical pressure
+GUESS_OFF_K = 0.05
 SIDES = ("bubble", "dew")
 
 Critical = dict[str, float]
@@ -34,6 +35,7 @@ class Exact:
         self.molar_mass, self.mole_fractions = _moles(row)
         make = self._pure if row.pure else self._blend
         self.from_triple_point = False
+        self.curves: dict[str, Curve] = {}  # of a blend
         self.critical: Critical
         self.ranges: dict[str, Range]
         self.critical, self.ranges, raw = make()
@@ -88,6 +90,7 @@ class Exact:
             curve.march(top_c + ZERO_C, top_pa)
             ranges[side] = (low, math.floor(_highest(curve, top_pa) * 100) / 100)
             sources[side] = _point_of(curve)
+            self.curves[side] = curve
         return critical, ranges, sources
 
 
@@ -109,6 +112,17 @@ def _point_of(curve: Curve) -> Callable[[float], Point]:
         return Point(s.p_pa, s.rho_kg_m3, s.h_j_kg, s.s_j_kg_k)
 
     return point
+
+
+def guess_for(curve: Curve, t_k: float) -> CoolProp.CoolProp.PyGuessesStructure:
+    """A guess for CoolProp's own flash, from the curve a little below a temperature: its answer is its own."""
+    near = curve.at(t_k - GUESS_OFF_K)
+    guess = CoolProp.CoolProp.PyGuessesStructure()
+    bulk, incipient = (math.exp(v) for v in near.x[:2])
+    guess.T, guess.p = near.t_k, near.p_pa
+    guess.rhomolar_liq, guess.rhomolar_vap = (incipient, bulk) if curve.dew else (bulk, incipient)
+    guess.x, guess.y = ([*near.y], [*curve.z]) if curve.dew else ([*curve.z], [*near.y])
+    return guess
 
 
 def _moles(row: Row) -> tuple[float, list[float]]:
