@@ -9,11 +9,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from argon2 import PasswordHasher
 from flask import Flask
 from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
-from server import office
+from server import accounts, office
 from server.app import create_app
 from server.db import Database
 from server.host import Host
@@ -26,6 +27,12 @@ SECRET = "corrie-ladder-47"
 NOW = "2026-11-25T09:30:00Z"
 OURS = {"Sec-Fetch-Site": "same-origin"}
 DATABASES = os.environ.get("DEWBOOK_TEST_DATABASES", "sqlite").split(",")
+
+
+@pytest.fixture(autouse=True)
+def cheap_hashing(monkeypatch: pytest.MonkeyPatch) -> None:
+    """argon2 at its least work: how hard a password is to guess is not what most tests are about."""
+    monkeypatch.setattr(accounts, "_HASHER", PasswordHasher(time_cost=1, memory_cost=8, parallelism=1))
 
 
 @pytest.fixture(params=DATABASES)
