@@ -21,6 +21,7 @@ ATMOSPHERE_PA = 101_325.0
 _PREFIX = re.compile(r"^(?:HCFO|HCFC|HFC|HFO|CFC|HC|PFC|R)(?=\d)")
 _FOLDER = "data/refrigerants"
 _NEAR = 4
+_LOOKALIKE = str.maketrans("OIL", "011")
 
 
 class UnknownRefrigerant(LookupError):
@@ -146,15 +147,17 @@ def near(name: str) -> tuple[str, ...]:
     """Designations that look like a name, nearest first, at most four.
 
     Source
-        common practice, no source: names that begin alike first, then the likeness of Python's difflib
+        common practice, no source: letters taken for digits first, then names that begin alike, then the likeness of
+        Python's difflib
     Example
         >>> near("R-410")
-        ('R-410A', 'R-401A', 'R-404A', 'R-408A')
+        ('R-410A',)
     """
     names, asked = _index().names, plain(name)
+    misread = [n for n in (asked.translate(_LOOKALIKE),) if n in names]
     begun = [n for n in names if asked and n.startswith(asked)]
     alike = difflib.get_close_matches(asked, names, n=2 * _NEAR, cutoff=0.6)
-    return tuple(dict.fromkeys(names[n] for n in [*begun, *alike]))[:_NEAR]
+    return tuple(dict.fromkeys(names[n] for n in [*misread, *begun, *alike]))[:_NEAR]
 
 
 def designations() -> tuple[str, ...]:

@@ -1,7 +1,7 @@
 """One saturation curve as stored: five short polynomials and the maps that lead to them.
 
 With u = √(1 − T/Tc) and w = √ln(pc/p), each curve holds ln p, ln ρ, h and s as polynomials in u, and u as a polynomial
-in w. The stored numbers are Chebyshev coefficients (float32); here they become power series, evaluated by Horner's rule.
+in w. The stored numbers are Chebyshev coefficients (float32); here they become power series, by Horner's rule.
 """
 
 from __future__ import annotations
@@ -109,7 +109,8 @@ class SaturationCurve:
         a, b, c, d, e, f, g, h, i, j, k, m, n, o, q, r = self.u_of_w
         y = h + x * (i + x * (j + x * (k + x * (m + x * (n + x * (o + x * (q + x * r)))))))
         u = a + x * (b + x * (c + x * (d + x * (e + x * (f + x * (g + x * y))))))
-        return self.tc_c - self.tc_k * u * u
+        celsius: float = self.tc_c - self.tc_k * u * u
+        return celsius
 
     def density_kg_m3(self, temperature_c: float) -> float:
         """Density [kg/m³] of the saturated phase at a temperature [°C] inside the table."""

@@ -1,4 +1,4 @@
-"""Saturation from the tables against CoolProp's equations, in one run; what is compared for speed is compared in value."""
+"""Saturation from the tables against CoolProp's equations, in one run: speed as ratios, and values."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Callable
 from statistics import geometric_mean
 
 import CoolProp
-import CoolProp.CoolProp as CP
+from CoolProp.CoolProp import PropsSI
 
 from calc import saturation as sat
 from calc.refrigerants import get
@@ -93,10 +93,10 @@ def _pure(name: str) -> tuple[float, float, int]:
     dew_c: list[float] = []
 
     def by_temperature() -> None:
-        bubble_pa[:] = [CP.PropsSI("P", "T", t + ZERO_C, "Q", 0, called) for t in TEMPERATURES_C]
+        bubble_pa[:] = [PropsSI("P", "T", t + ZERO_C, "Q", 0, called) for t in TEMPERATURES_C]
 
     def by_pressure() -> None:
-        dew_c[:] = [CP.PropsSI("T", "P", p, "Q", 1, called) - ZERO_C for p in pressures]
+        dew_c[:] = [PropsSI("T", "P", p, "Q", 1, called) - ZERO_C for p in pressures]
 
     theirs = _seconds(by_temperature, len(TEMPERATURES_C)), _seconds(by_pressure, len(TEMPERATURES_C))
     ours = _tables(name)

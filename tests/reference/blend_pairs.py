@@ -12,7 +12,12 @@ from functools import cache
 from itertools import combinations
 from typing import Any
 
-import CoolProp.CoolProp as CP
+from CoolProp.CoolProp import (
+    apply_simple_mixing_rule,
+    get_fluid_param_string,
+    get_mixture_binary_pair_data,
+    set_mixture_binary_pair_data,
+)
 
 from tests.reference.catalogue import number_of
 
@@ -33,7 +38,7 @@ NUMBERS = ("betaT", "gammaT", "betaV", "gammaV", "xi", "zeta")  # a pair has the
 
 
 def _cas(fluid: str) -> str:
-    return str(CP.get_fluid_param_string(fluid, "CAS"))
+    return str(get_fluid_param_string(fluid, "CAS"))
 
 
 def _ordered(first: str, second: str) -> list[str]:
@@ -43,7 +48,7 @@ def _ordered(first: str, second: str) -> list[str]:
 
 def _number(first: str, second: str, name: str) -> float:
     pair = _ordered(first, second)
-    return float(CP.get_mixture_binary_pair_data(_cas(pair[0]), _cas(pair[1]), name))
+    return float(get_mixture_binary_pair_data(_cas(pair[0]), _cas(pair[1]), name))
 
 
 def carried(first: str, second: str) -> bool:
@@ -62,10 +67,10 @@ def set_estimated_pairs() -> None:
         if carried(first, second):
             raise RuntimeError(f"CoolProp now carries {first}/{second}: drop it from ESTIMATED")
         cas = [_cas(f) for f in _ordered(first, second)]
-        CP.apply_simple_mixing_rule(*cas, "linear")
+        apply_simple_mixing_rule(*cas, "linear")
         if lender is not None:
-            CP.set_mixture_binary_pair_data(*cas, "gammaT", _number(lender, second, "gammaT"))
-            CP.set_mixture_binary_pair_data(*cas, "betaT", 1.0)
+            set_mixture_binary_pair_data(*cas, "gammaT", _number(lender, second, "gammaT"))
+            set_mixture_binary_pair_data(*cas, "betaT", 1.0)
 
 
 def describe_pairs(fluids: list[str]) -> list[dict[str, Any]]:
@@ -83,7 +88,7 @@ def describe_pairs(fluids: list[str]) -> list[dict[str, Any]]:
             )
         else:
             row["basis"] = "departure function" if _number(first, second, "F") else "fitted parameters"
-            row["source"] = str(CP.get_mixture_binary_pair_data(_cas(first), _cas(second), "BibTeX"))
+            row["source"] = str(get_mixture_binary_pair_data(_cas(first), _cas(second), "BibTeX"))
         for name in NUMBERS:
             with suppress(ValueError):  # the pair is stored in the other form
                 row[name] = _number(first, second, name)

@@ -2,8 +2,8 @@
 
     python tests/reference/build_tables.py [--only R-410A,R-134a] [--check 400] [--jobs 2] [--verify]
 
-A table that misses its error limits, does not rise everywhere, or disagrees with CoolProp's pseudo-pure model of the same
-blend stops the build. --verify rebuilds and compares the functions, never the bytes, with what is committed.
+A table that misses its error limits, does not rise everywhere, or disagrees with CoolProp's pseudo-pure model of the
+same blend stops the build. --verify rebuilds and compares the functions, never the bytes, with what is committed.
 """
 
 from __future__ import annotations
@@ -21,8 +21,8 @@ ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))  # run as a script, the checkout is what is built
 
 import CoolProp  # noqa: E402
-import CoolProp.CoolProp as CP  # noqa: E402
 import numpy as np  # noqa: E402
+from CoolProp.CoolProp import get_BibTeXKey, get_global_param_string  # noqa: E402
 
 from calc.saturation_curve import SaturationCurve  # noqa: E402
 from tests.reference import blend_pairs, catalogue, fit_tables, gwp  # noqa: E402
@@ -111,7 +111,7 @@ def _against_pseudo_pure(designation: str, sources: dict[str, Source]) -> float:
 
 def _sources(row: catalogue.Row) -> dict[str, Any]:
     found: dict[str, Any] = {
-        "equations_of_state": {catalogue.number_of(c): CP.get_BibTeXKey(c, "EOS") for c in row.components},
+        "equations_of_state": {catalogue.number_of(c): get_BibTeXKey(c, "EOS") for c in row.components},
         "safety_group": catalogue.SAFETY_SOURCE,
     }
     if row.pure:
@@ -206,8 +206,8 @@ def main() -> int:
     options.add_argument("--verify", action="store_true", help="write nothing; compare with what is committed")
     options.add_argument("--moved", action="store_true", help="accept normal boiling points that moved")
     given = options.parse_args()
-    if CP.get_global_param_string("version") != VERSION:
-        raise SystemExit(f"CoolProp {VERSION} is needed, not {CP.get_global_param_string('version')}")
+    if get_global_param_string("version") != VERSION:
+        raise SystemExit(f"CoolProp {VERSION} is needed, not {get_global_param_string('version')}")
     wanted = {d for d in given.only.split(",") if d}
     rows = [r for r in catalogue.rows() if not wanted or r.designation in wanted]
     if unknown := wanted - {r.designation for r in rows}:

@@ -6,10 +6,10 @@ import math
 from collections.abc import Callable
 
 import CoolProp
-import CoolProp.CoolProp as CP
+from CoolProp.CoolProp import AbstractState, PropsSI, PyGuessesStructure
+
 from tests.reference.blend_pairs import set_estimated_pairs
 from tests.reference.catalogue import COLD_BLENDS, Row, read_csv
-from CoolProp.CoolProp import AbstractState
 from tests.reference.fit_tables import Point, Source
 from tests.reference.trace_blend import Curve
 
@@ -71,7 +71,7 @@ class Exact:
 
             return point
 
-        return critical, {s: limits for s in SIDES}, {"bubble": side(0.0), "dew": side(1.0)}
+        return critical, dict.fromkeys(SIDES, limits), {"bubble": side(0.0), "dew": side(1.0)}
 
     def _blend(self) -> tuple[Critical, dict[str, Range], dict[str, Source]]:
         found = next(r for r in read_csv("critical_points.csv") if r["designation"] == self.row.designation)
@@ -114,10 +114,10 @@ def _point_of(curve: Curve) -> Callable[[float], Point]:
     return point
 
 
-def guess_for(curve: Curve, t_k: float) -> CoolProp.CoolProp.PyGuessesStructure:
+def guess_for(curve: Curve, t_k: float) -> PyGuessesStructure:
     """A guess for CoolProp's own flash, from the curve a little below a temperature: its answer is its own."""
     near = curve.at(t_k - GUESS_OFF_K)
-    guess = CoolProp.CoolProp.PyGuessesStructure()
+    guess = PyGuessesStructure()
     bulk, incipient = (math.exp(v) for v in near.x[:2])
     guess.T, guess.p = near.t_k, near.p_pa
     guess.rhomolar_liq, guess.rhomolar_vap = (incipient, bulk) if curve.dew else (bulk, incipient)
@@ -127,5 +127,5 @@ def guess_for(curve: Curve, t_k: float) -> CoolProp.CoolProp.PyGuessesStructure:
 
 def _moles(row: Row) -> tuple[float, list[float]]:
     """Molar mass [kg/mol] and mole fractions."""
-    moles = [w / CP.PropsSI("M", c) for w, c in zip(row.mass_fractions, row.components, strict=True)]
+    moles = [w / PropsSI("M", c) for w, c in zip(row.mass_fractions, row.components, strict=True)]
     return 1 / sum(moles), [n / sum(moles) for n in moles]
