@@ -121,12 +121,10 @@ def usual(one: Field, chosen: Preferences) -> str:
     offered = unit_choices(one.quantity, one.reads)
     if kept in offered:
         return kept
-    symbol = usual_unit(one.quantity, one.reads, chosen.system).symbol
-    if symbol in offered:
-        return symbol
-    if one.reads == "absolute":
+    if one.reads == "absolute":  # a barometer, not a gauge
         return "inHg" if chosen.system == "us" else "hPa"
-    return offered[0]
+    symbol = usual_unit(one.quantity, one.reads, chosen.system).symbol
+    return symbol if symbol in offered else offered[0]
 
 
 def faults_of(name: str, fields: tuple[Field, ...], texts: Mapping[str, str]) -> list[Fault]:

@@ -46,7 +46,7 @@ def show(request: Request, book: Book, params: Params) -> Page:
         return refusal(request, book, 404)
     pairs = request.form if request.method == "POST" else tuple(request.query.items())
     values = typed(pairs, [one.name for one in working.fields])
-    asked = request.method == "POST" or bool(request.query)
+    asked = request.method == "POST" or any(one.name in request.query for one in working.fields)
     answer = run(working.name, {name: one.joined() for name, one in values.items()}) if asked else None
     faults = answer.errors if answer else ()
     needs_fluid = any(one.shape == "refrigerant" for one in working.fields)

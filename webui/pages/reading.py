@@ -23,7 +23,10 @@ from webui.worked import Block, block_of
 
 @dataclass(frozen=True)
 class Reading:
-    """The form: of is the reading it corrects ("" for a new one); blocks and faults of what was typed so far."""
+    """The form: of is the reading it corrects ("" for a new one); blocks and faults of what was typed so far.
+
+    perilous: more than the usual can go wrong with this refrigerant, so the cautions stand open.
+    """
 
     around: Around
     of: str
@@ -32,6 +35,7 @@ class Reading:
     faults: tuple[Fault, ...]
     blocks: tuple[Block, ...]
     cautions: tuple[str, ...]
+    perilous: bool
     forked: bool
 
 
@@ -136,6 +140,7 @@ def _form(
         faults=worked.faults,
         blocks=tuple(block_of(answer, request.language) for answer in worked.answers),
         cautions=cautions(refrigerant, safety_group(refrigerant)),
+        perilous=safety_group(refrigerant) != "A1" or refrigerant == "R-744",
         forked=bool(of and of["fork"]),
     )
     title = speaker(request)("Reading")

@@ -90,7 +90,9 @@ def _asked(
     remarks: tuple[Message, ...] = ()
     target: dict[str, str] = _plate(body, "target_superheat")
     if {"outdoor_dry_bulb", "return_wet_bulb"} <= has and body["metering"] == "fixed" and not target:
-        inputs = {"indoor_wet_bulb": texts["return_wet_bulb"], "outdoor_dry_bulb": texts["outdoor_dry_bulb"]}
+        declared = {one.name for one in workings()["target_superheat"].fields}
+        inputs = {name: text for name, text in _air(texts, site).items() if name in declared}
+        inputs |= {"indoor_wet_bulb": texts["return_wet_bulb"], "outdoor_dry_bulb": texts["outdoor_dry_bulb"]}
         found = run("target_superheat", inputs)
         if found.ok:
             asked.append(("target_superheat", inputs))
