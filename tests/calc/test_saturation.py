@@ -16,7 +16,7 @@ from calc import saturation as sat
 from calc.refrigerants import designations, get
 from calc.saturation import OutsideTable
 
-DATA = Path(__file__).resolve().parents[1] / "data"
+DATA = Path(__file__).resolve().parents[1] / "reference"
 PSI, ATM = 6894.757293168, 101_325.0
 COLUMNS = {"source", "unit", "tolerance"}
 

@@ -5,7 +5,11 @@ Never against a blend flash without a guess: it fails near the critical point an
 
 from __future__ import annotations
 
+import copy
+import dataclasses
+import json
 import random
+from importlib.resources import files
 from typing import Any
 
 import pytest
@@ -67,3 +71,53 @@ def test_blends(name: str) -> None:
             guess = guess_for(exact.curves[side], t_c + 273.15)
             state.update_with_guesses(coolprop.QT_INPUTS, float(side == "dew"), t_c + 273.15, guess)
             check(name, side, t_c, state, zero)
+
+
+# J. Phys. Chem. Ref. Data 52 (2023) 013101, Table XIII, as in CoolProp src/Tests/CoolProp-Tests.cpp: residual Helmholtz
+# energy of the mixture model under R-454B, R-448A, R-449A and their sisters, x1 = 0.4.
+CHECK_VALUES = [
+    ("R32&R1234yf", 445.0, 4149.0, -0.47311064743911),
+    ("R125&R1234yf", 445.0, 3513.0, -0.46576307479447),
+    ("R32&R1234ze(E)", 451.0, 4242.0, -0.48576186760231),
+]
+
+
+@pytest.mark.parametrize(("fluids", "t_k", "rho_molar", "expected"), CHECK_VALUES)
+def test_the_library_holds_the_published_mixture_model(
+    fluids: str, t_k: float, rho_molar: float, expected: float
+) -> None:
+    state = coolprop.AbstractState("HEOS", fluids)
+    state.set_mole_fractions([0.4, 0.6])
+    state.specify_phase(coolprop.iphase_gas)
+    state.update(coolprop.DmolarT_INPUTS, rho_molar, t_k)
+    assert state.alphar() == pytest.approx(expected, rel=1e-10)
+
+
+@pytest.mark.parametrize("spoilt", ["p_pa", "rho_kg_m3", "h_j_kg", "s_j_kg_k"])
+def test_the_builder_refuses_a_table_that_misses_its_limits(spoilt: str) -> None:
+    import numpy as np
+
+    from tests.reference.exact_points import Exact
+    from tests.reference.fit_tables import Point, TableTooCoarse, errors_of
+
+    exact = Exact(rows()["R-32"])
+    errors_of(get("R-32").bubble, exact.sources["bubble"], 50, np.random.default_rng(1))
+
+    def wrong(t_k: float) -> Point:
+        point = exact.sources["bubble"](t_k)
+        return dataclasses.replace(point, **{spoilt: getattr(point, spoilt) * 1.001})
+
+    with pytest.raises(TableTooCoarse, match="exceed"):
+        errors_of(get("R-32").bubble, wrong, 50, np.random.default_rng(1))
+
+
+def test_verification_finds_a_table_that_was_altered() -> None:
+    from tests.reference.build_tables import differences
+
+    kept = json.loads((files("calc") / "data" / "refrigerants" / "R-32.json").read_text("utf-8"))
+    assert differences(kept, kept) == []
+    moved = copy.deepcopy(kept)
+    moved["critical"]["temperature_k"] += 0.02
+    assert any("temperature differs" in one for one in differences(kept, moved))
+    renamed = copy.deepcopy(kept) | {"safety_group": "A1"}
+    assert differences(kept, renamed) == ["R-32: safety_group is 'A1', built anew it is 'A2L'"]
