@@ -17,7 +17,6 @@ from typing import Any
 from calc.saturation_curve import SaturationCurve, decode
 
 ZERO_C = 273.15
-ATMOSPHERE_PA = 101_325.0
 _PREFIX = re.compile(r"^(?:HCFO|HCFC|HFC|HFO|CFC|HC|PFC|R)(?=\d)")
 _FOLDER = "data/refrigerants"
 _NEAR = 4
@@ -161,7 +160,7 @@ def near(name: str) -> tuple[str, ...]:
 
 
 def designations() -> tuple[str, ...]:
-    """Every designation held, in the order of their numbers.
+    """Every designation held: substances, then blends, each in the order of their numbers.
 
     Source
         the index of the tables

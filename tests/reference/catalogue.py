@@ -13,7 +13,7 @@ FOLDER = Path(__file__).parent
 COMPOSITION_SOURCE = "ASHRAE 34 designations, as listed in CoolProp dev/mixtures/ASHRAE_predefined_2026.tsv"
 SAFETY_SOURCE = "ASHRAE 34 and ISO 817, from memory"
 GRADES = "ABC"
-# Below −60 °C no service reading is taken on the other blends; these three serve low-temperature cascades.
+# Where a blend's table starts [°C] when it is for low-temperature cascades; the others start at −60 °C.
 COLD_BLENDS = {"R-508B": -100.0}
 
 
