@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from typing import Any
 
 from calc import CALC_VERSION
@@ -100,7 +100,17 @@ def block_kept(body: Mapping[str, Any], language: str) -> Block:
     today = "; ".join(
         f"{one.label} {one.shown}" for one in (fresh.figures if fresh else ()) if one not in kept.figures
     ) or (label(fresh.state, language) if fresh and fresh.state else "—")
-    return Block(**{**vars(kept), "today": today, "version": CALC_VERSION})
+    return replace(kept, today=today, version=CALC_VERSION)
+
+
+def said_once(blocks: Iterable[Block]) -> tuple[Block, ...]:
+    """Blocks of one reading with each note where it is first said."""
+    said: set[str] = set()
+    made = []
+    for block in blocks:
+        made.append(replace(block, notes=tuple(note for note in block.notes if note not in said)))
+        said |= set(block.notes)
+    return tuple(made)
 
 
 def _block(

@@ -18,7 +18,7 @@ from webui.strips.cautions import cautions
 from webui.strips.lines import findings_of
 from webui.strips.reading import FIELDS, NAMES, Worked, keep_findings, work_out
 from webui.subjects import heads, safety_group
-from webui.worked import Block, block_of
+from webui.worked import Block, block_of, said_once
 
 
 @dataclass(frozen=True)
@@ -66,7 +66,7 @@ def work(request: Request, book: Book, params: Params) -> Page:
     values = typed(request.form, NAMES)
     worked = work_out(values, found.unit, found.site)
     if request.target == "figures":
-        blocks = tuple(block_of(answer, request.language) for answer in worked.answers)
+        blocks = said_once(block_of(answer, request.language) for answer in worked.answers)
         return piece(request, "reading_figures.html", Figures(blocks, worked.faults, NAMES))
     return _form(request, book, found, _corrected(request, found), values, worked)
 
@@ -138,7 +138,7 @@ def _form(
         fields=inputs(FIELDS, values, worked.faults, preferences(request, book)),
         names=NAMES,
         faults=worked.faults,
-        blocks=tuple(block_of(answer, request.language) for answer in worked.answers),
+        blocks=said_once(block_of(answer, request.language) for answer in worked.answers),
         cautions=cautions(refrigerant, safety_group(refrigerant)),
         perilous=safety_group(refrigerant) != "A1" or refrigerant == "R-744",
         forked=bool(of and of["fork"]),

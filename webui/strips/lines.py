@@ -6,11 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from calc.working import workings
 from webui.record import Item, State, standing
 from webui.strips.reading import FIELDS
 from webui.subjects import shown_quantity
 from webui.words import label
-from webui.worked import Block, block_kept
+from webui.worked import Block, block_kept, said_once
 
 _LABELS = {one.name: one.label for one in FIELDS}
 _WORST_FIRST = ("not_proven", "too_close", "proven", "kept")
@@ -55,17 +56,25 @@ def findings_of(state: State, reading: Item) -> list[Item]:
 
 def _strip(item: Item, found: list[Item], names: Mapping[str, str], language: str) -> Strip:
     own = [one for one in found if item["head"] in one["body"]["of"]] if item["kind"] == "reading" else []
+    own.sort(key=_place)
     states = [standing((one["body"].get("verdict") or {}).get("state")) for one in own] or ["kept"]
     return Strip(
         item=item,
         who=names.get(item["by"], ""),
         standing="void" if item["void"] else next(one for one in _WORST_FIRST if one in states),
         taken=_taken(item["body"], language) if item["kind"] == "reading" else (),
-        blocks=tuple(block_kept(one["body"], language) for one in own),
+        blocks=said_once(block_kept(one["body"], language) for one in own),
         earlier=tuple(_version(one, names, language) for one in item["history"]),
         sides=tuple(_version(one, names, language) for one in item["fork"]),
         voided_by=names.get(item["void"]["by"], "") if item["void"] else "",
     )
+
+
+def _place(finding: Item) -> int:
+    """Findings stand in the order of the workings; one of a working not known here comes last."""
+    names = list(workings())
+    working = finding["body"]["working"]
+    return names.index(working) if working in names else len(names)
 
 
 def _taken(body: Mapping[str, Any], language: str) -> tuple[tuple[str, str], ...]:
