@@ -12,6 +12,7 @@ from server import accounts, models, store
 from server.accounts import Signed
 from server.folded import load
 from server.host import caller, host
+from server.ids import new_id
 from server.moments import now_utc
 from server.pages import LANGUAGE, is_partial
 from server.refusals import refuse
@@ -20,8 +21,8 @@ from server.surroundings import offset_minutes, units
 from server.writing import pen_of
 from webui import desk
 from webui.assets import build_id
-from webui.page import Page, Person, Request
-from webui.record import Book, once
+from webui.page import Page, Pen, Person, Request
+from webui.record import Book, parse
 from webui.routes import match
 
 web = Blueprint("web", __name__)
@@ -86,7 +87,7 @@ def keep(scope: Scope, signed: Signed, asked: Request) -> Page:
     if asked.method == "POST":
         asked = replace(asked, pen=pen_of(scope, accounts.server_device(scope, signed)))
     page = ask(scope, asked)
-    if not page.entries or _kept_before(scope, signed.person, once(asked)):
+    if not page.entries or _kept_before(scope, page.entries[0]):
         return page
     outcome = store.append(scope, signed.person, page.entries, now_utc())
     if outcome.refused:
@@ -94,10 +95,16 @@ def keep(scope: Scope, signed: Signed, asked: Request) -> Page:
     return page
 
 
-def _kept_before(scope: Scope, person: Person, first_id: str) -> bool:
-    table = models.entry
-    query = scope.select(table, table.c.by).where(table.c.id == first_id, table.c.by == person.id)
-    return bool(first_id) and scope.first(query) is not None
+def _kept_before(scope: Scope, text: str) -> bool:
+    """Whether the first entry of a form is kept here already. Raises NotKept where that one says something else."""
+    made, table = parse(text), models.entry
+    row = scope.first(scope.select(table, table.c.text).where(table.c.id == made.id))
+    if row is None:
+        return False
+    kept = parse(row.text)
+    if (kept.by, kept.kind, kept.subject, kept.body) != (made.by, made.kind, made.subject, made.body):
+        raise NotKept("this form was sent before with other words in it. Open it anew to send these")
+    return True
 
 
 def _followed(person: Person, page: Page) -> Page:
@@ -127,6 +134,7 @@ def _request(person: Person) -> Request:
         kind="partial" if is_partial() else "full",
         target=request.headers.get("HX-Target", "").rpartition("#")[2],
         person=person,
+        pen=Pen("", 0, "", (new_id(),)),  # writes nothing: an id for the page's form to be sent under
         now=now_utc(),
         offset_minutes=offset_minutes(),
         units=units(),

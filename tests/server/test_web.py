@@ -35,7 +35,7 @@ def notes(monkeypatch: pytest.MonkeyPatch) -> list[Request]:
 
     def answer(request: Request, book: Book) -> Page | Need:
         seen.append(request)
-        if request.method == "POST" and request.pen is not None:
+        if request.method == "POST":
             writer = Writer(request)
             site = writer.fresh("site")
             writer.add("site", site, {"name": request.value("name") or "unnamed"})
@@ -77,7 +77,7 @@ def test_a_script_gets_the_page_behind_the_redirect_and_its_address(technician: 
     assert answer.status_code == 200
     address = answer.headers["HX-Push-Url"]
     assert answer.get_data(as_text=True) == f"<p>at {address}</p>"
-    assert (notes[-1].method, notes[-1].form, notes[-1].pen) == ("GET", (), None)
+    assert (notes[-1].method, notes[-1].form) == ("GET", ())
 
 
 def test_sent_twice_is_kept_once(
@@ -88,6 +88,18 @@ def test_sent_twice_is_kept_once(
     again = technician.client.post("/places/new", data=form, headers=OURS)
     assert first.headers["Location"] == again.headers["Location"]
     assert [parse(text).id for text in entries(database, people.technician.company)].count(form["once"]) == 1
+
+
+def test_sent_again_with_other_words_is_refused_not_dropped(
+    database: Database, technician: Browser, people: People, notes: list[Request]
+) -> None:
+    once = new_id()
+    technician.client.post("/places/new", data={"name": "Dairy", "once": once}, headers=OURS)
+    before = entries(database, people.technician.company)
+    answer = technician.client.post("/places/new", data={"name": "Bakery", "once": once}, headers=OURS)
+    assert answer.status_code == 409
+    assert "sent before with other words" in answer.get_data(as_text=True)
+    assert entries(database, people.technician.company) == before
 
 
 def test_sent_twice_at_the_same_moment_is_kept_once(
