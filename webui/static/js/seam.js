@@ -93,7 +93,11 @@ async function fromOffice(action, asked) {
   } catch (error) {
     throw new NoPage(error.name === "TimeoutError" ? "stalled" : "no_signal", String(error));
   }
-  if (response.headers.get("HX-Retarget") === "#status") return response; // the office says why not, in a line
+  if (response.headers.get("HX-Retarget") === "#status") {
+    if (response.status === 401) throw new NoPage("sign_in");
+    const said = new DOMParser().parseFromString(await response.text(), "text/html").body.textContent ?? "";
+    throw new NoPage("office", said.trim()); // the office says why not, in a line of its own
+  }
   const policy = response.headers.get("Content-Security-Policy") ?? "";
   if (response.redirected && new URL(response.url).pathname === "/sign-in") throw new NoPage("sign_in");
   if (response.status >= 500) throw new NoPage("busy");
