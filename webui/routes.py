@@ -131,6 +131,7 @@ ROUTES: tuple[Route, ...] = (
     Route("GET", "/sheet/<sheet>", "sheet.show", DESK, _sheet),
     Route("GET", "/sheet/<sheet>/reading", "reading.show", DESK, _sheet),
     Route("POST", "/sheet/<sheet>/reading", "reading.keep", DESK, _sheet, writes=True),
+    Route("GET", "/sheet/<sheet>/reading/work", "reading.show", DESK, _sheet),  # its address after a reload
     Route("POST", "/sheet/<sheet>/reading/work", "reading.work", DESK, _sheet),
     Route("GET", "/sheet/<sheet>/note", "note.show", DESK, _sheet),
     Route("POST", "/sheet/<sheet>/note", "note.keep", DESK, _sheet, writes=True),

@@ -23,7 +23,7 @@ class Host:
         self._ids = (f"01900000-0000-7000-8000-{n:012d}" for n in itertools.count(1))
 
     def request(self, method: str, path: str, form: Iterable[tuple[str, str]] = (), **more: object) -> Request:
-        last = self.entries[-1] if self.entries else None
+        last = next((entry for entry in reversed(self.entries) if entry.device == DEVICE), None)
         pen = Pen(
             DEVICE,
             last.seq + 1 if last else 1,

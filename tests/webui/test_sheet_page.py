@@ -83,12 +83,6 @@ def test_two_corrections_stand_side_by_side_until_one_settles_them(host: Host) -
     assert "side by side" in page
     assert "131 psig" in page
     assert "132 psig" in page
-    host.entries = [e for e in host.entries if e.device == first.device] + [
-        e for e in host.entries if e.device != first.device
-    ]
-    own = [e for e in host.entries if e.device == first.device]
-    others = [e for e in host.entries if e.device != first.device]
-    host.entries = [*others, *own]
     host.kept(f"{sheet}/reading", READING | {"suction_pressure": "131", "of": first.id})
     assert "side by side" not in host.get(sheet).html
 
@@ -115,6 +109,43 @@ def test_struck_out_stays_with_who_and_why(host: Host) -> None:
     assert "Filter &lt;replaced&gt;" in page
 
 
+def test_what_was_struck_out_meanwhile_takes_no_correction_and_loses_nothing(host: Host) -> None:
+    sheet = opened_sheet(host)
+    host.kept(f"{sheet}/reading", READING)
+    first = next(entry for entry in host.entries if entry.kind == "reading")
+    host.kept(f"{sheet}/void/{first.id}", {"why": "wrong unit"})
+    before = len(host.entries)
+    page = host.post(f"{sheet}/reading", READING | {"suction_pressure": "123", "of": first.id})
+    assert page.status == 422
+    assert "struck out meanwhile" in page.html
+    assert 'value="123"' in page.html
+    assert len(host.entries) == before
+    assert host.get(f"{sheet}/reading", {"of": first.id}).status == 404
+
+
+def test_a_sheet_with_entries_of_a_newer_version_takes_no_corrections(host: Host) -> None:
+    sheet = opened_sheet(host)
+    host.kept(f"{sheet}/note", {"text": "Filter replaced"})
+    note = host.entries[-1]
+    host.entries.append(newer(note))
+    page = host.get(sheet).html
+    assert "newer version" in page
+    assert ">Correct<" not in page
+    assert host.post(f"{sheet}/note", {"text": "x", "of": note.id}).status == 422
+    assert host.get(f"{sheet}/void/{note.id}").status == 404
+    host.kept(f"{sheet}/reading", READING)
+
+
+def newer(entry: Entry) -> Entry:
+    """An entry of a kind that this build does not know, from another device."""
+    return build({
+        "id": "01900000-0000-7000-8000-999999999999", "company": entry.company, "subject": list(entry.subject),
+        "touches": [], "kind": "evacuation", "schema": 1, "by": entry.by,
+        "device": "55555559-5555-4555-8555-555555555555", "seq": 1, "prev": "", "made_at": entry.made_at,
+        "supersedes": [], "body": {"level": "500 micron"},
+    })  # fmt: skip
+
+
 def test_a_form_sent_twice_is_kept_once(host: Host) -> None:
     sheet = opened_sheet(host)
     form = READING | {"once": "01900000-0000-7000-8000-aaaaaaaaaaaa"}
@@ -127,7 +158,12 @@ def test_a_closed_sheet_takes_nothing_until_it_is_opened_again(host: Host) -> No
     host.kept(f"{sheet}/close", {"why": "Order a new valve"})
     closing = host.entries[-1]
     assert "Order a new valve" in host.get(sheet).html
-    assert host.post(f"{sheet}/reading", READING).status == 404
+    for path, form, typed in (("reading", READING, "118"), ("note", {"text": "Too late"}, "Too late")):
+        page = host.post(f"{sheet}/{path}", form)
+        assert page.status == 422
+        assert "closed meanwhile" in page.html
+        assert typed in page.html, "nothing typed is lost"
+        assert host.get(f"{sheet}/{path}").status == 404
     assert "No sheet is open" in host.get("/").html
     host.kept(f"{sheet}/void/{closing.id}", {"why": "not done yet"})
     host.kept(f"{sheet}/reading", READING)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from calc.messages import N_
 from calc.working import Fault
 from webui.page import Page, Ref, Request, redirect
-from webui.pages.sheet import Around, around
+from webui.pages.sheet import Around, around, barred
 from webui.pages.words import words_form
 from webui.record import Book, Item, Writer, once
 from webui.render import refusal
@@ -18,18 +18,23 @@ def show(request: Request, book: Book, params: Params) -> Page:
     found = around(book, params["sheet"])
     if found is None or found.closed:
         return refusal(request, book, 404)
-    of = _corrected(request, found)
+    of = found.strip(_wanted(request), "note")
+    if _wanted(request) and of is None:
+        return refusal(request, book, 404)
     return _form(request, book, found, of, of["body"]["text"] if of else "", [])
 
 
 def keep(request: Request, book: Book, params: Params) -> Page:
     found = around(book, params["sheet"])
-    if found is None or found.closed:
+    if found is None:
         return refusal(request, book, 404)
     address = f"/sheet/{found.sheet.id}"
     if once(request) and any(item["id"] == once(request) for item in found.sheet.state["items"]):
         return redirect(address)
-    text, of = request.value("text"), _corrected(request, found)
+    text, of = request.value("text"), found.strip(_wanted(request), "note")
+    bar = barred(found, _wanted(request), of, NOTE.name)
+    if bar is not None:
+        return _form(request, book, found, of, text, [bar])
     wrong = faults(NOTE, text)
     if wrong:
         return _form(request, book, found, of, text, wrong)
@@ -39,10 +44,9 @@ def keep(request: Request, book: Book, params: Params) -> Page:
     return redirect(address, writer.texts)
 
 
-def _corrected(request: Request, found: Around) -> Item | None:
-    wanted = request.value("of") or request.query.get("of", "")
-    items: list[Item] = found.sheet.state["items"]
-    return next((one for one in items if one["kind"] == "note" and one["id"] == wanted and not one["void"]), None)
+def _wanted(request: Request) -> str:
+    """The id of the note that the form corrects, by ?of= or its hidden field; "" for a new one."""
+    return request.value("of") or request.query.get("of", "")
 
 
 def _form(request: Request, book: Book, found: Around, of: Item | None, text: str, wrong: list[Fault]) -> Page:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from calc.errors import Fault
 from webui.forms import Input, Typed, inputs, remembered_under, typed, typed_from_kept, usual
 from webui.page import Page, Ref, Request, redirect
-from webui.pages.sheet import Around, around
+from webui.pages.sheet import Around, around, barred
 from webui.preferences import Preferences, preferences
 from webui.preferences import keep as keep_preferences
 from webui.record import Book, Item, Writer, once
@@ -52,7 +52,9 @@ def show(request: Request, book: Book, params: Params) -> Page:
     found = around(book, params["sheet"])
     if found is None or found.closed:
         return refusal(request, book, 404)
-    of = _corrected(request, found)
+    of = found.strip(_wanted(request), "reading")
+    if _wanted(request) and of is None:
+        return refusal(request, book, 404)
     values = {name: _typed(kept) for name, kept in of["body"]["values"].items()} if of else {}
     worked = work_out(values, found.unit, found.site) if of else Worked((), ())
     return _form(request, book, found, of, values, worked)
@@ -68,18 +70,21 @@ def work(request: Request, book: Book, params: Params) -> Page:
     if request.target == "figures":
         blocks = said_once(block_of(answer, request.language) for answer in worked.answers)
         return piece(request, "reading_figures.html", Figures(blocks, worked.faults, NAMES))
-    return _form(request, book, found, _corrected(request, found), values, worked)
+    return _form(request, book, found, found.strip(_wanted(request), "reading"), values, worked)
 
 
 def keep(request: Request, book: Book, params: Params) -> Page:
     found = around(book, params["sheet"])
-    if found is None or found.closed:
+    if found is None:
         return refusal(request, book, 404)
     address = f"/sheet/{found.sheet.id}"
     if once(request) and any(item["id"] == once(request) for item in found.sheet.state["items"]):
         return redirect(address)
     values = typed(request.form, NAMES)
-    of = _corrected(request, found)
+    of = found.strip(_wanted(request), "reading")
+    bar = barred(found, _wanted(request), of)
+    if bar is not None:
+        return _form(request, book, found, of, values, Worked((), (bar,)))
     worked = work_out(values, found.unit, found.site)
     if worked.faults:
         return _form(request, book, found, of, values, worked)
@@ -97,11 +102,9 @@ def keep(request: Request, book: Book, params: Params) -> Page:
     return redirect(address, writer.texts)
 
 
-def _corrected(request: Request, found: Around) -> Item | None:
-    """The reading that the form corrects, by ?of= or the hidden field."""
-    wanted = request.value("of") or request.query.get("of", "")
-    items: list[Item] = found.sheet.state["items"]
-    return next((one for one in items if one["kind"] == "reading" and one["id"] == wanted and not one["void"]), None)
+def _wanted(request: Request) -> str:
+    """The id of the reading that the form corrects, by ?of= or its hidden field; "" for a new one."""
+    return request.value("of") or request.query.get("of", "")
 
 
 def _typed(kept: Mapping[str, str]) -> Typed:

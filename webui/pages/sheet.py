@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from calc.messages import N_
+from calc.errors import Fault
+from calc.messages import N_, message
 from calc.working import run
 from webui.forms import typed_from_kept
 from webui.page import Listing, Need, Page, Ref, Request, redirect
-from webui.record import Book, Summary, Writer, is_uuid
+from webui.record import Book, Item, Summary, Writer, is_uuid
 from webui.record.kinds.sheet import VISITS
 from webui.render import page, refusal, speaker
 from webui.routes import Params
@@ -29,6 +30,16 @@ class Around:
     @property
     def closed(self) -> bool:
         return any(item["kind"] == "sheet_closed" and not item["void"] for item in self.sheet.state["items"])
+
+    @property
+    def corrigible(self) -> bool:
+        """Whether this build may correct what is there: not where a newer version wrote what it cannot read."""
+        return not self.sheet.state["newer"]
+
+    def strip(self, identity: str, *kinds: str) -> Item | None:
+        """What may be corrected or struck out under an id; None where there is nothing such."""
+        items: list[Item] = self.sheet.state["items"] if self.corrigible else []
+        return next((one for one in items if one["id"] == identity and one["kind"] in kinds and not one["void"]), None)
 
 
 @dataclass(frozen=True)
@@ -55,6 +66,19 @@ class NewSheet:
     open_here: tuple[Summary, ...]
     names: Mapping[str, str]
     fault: bool
+
+
+def barred(found: Around, wanted: str, of: Item | None, field: str = "") -> Fault | None:
+    """Why a form may not be kept now, though it could be filled in: what happened on the sheet meanwhile."""
+    if found.closed:
+        problem = message(N_("This sheet was closed meanwhile; nothing was kept"))
+        hint = message(N_("Strike its closing out on the sheet, then keep this again"))
+        return Fault(field, "", "contradiction", problem, hint)
+    if wanted and of is None:
+        problem = message(N_("What this corrects was struck out meanwhile, or a newer version wrote on this sheet"))
+        hint = message(N_("Look at the sheet first; then write it anew, or update this phone"))
+        return Fault(field, "", "contradiction", problem, hint)
+    return None
 
 
 def around(book: Book, sheet_id: str) -> Around | None:

@@ -4,25 +4,20 @@ from __future__ import annotations
 
 from calc.messages import N_
 from webui.page import Page, Ref, Request, redirect
-from webui.pages.sheet import Around, around
+from webui.pages.sheet import around
 from webui.pages.words import words_form
-from webui.record import Book, Item, Writer
+from webui.record import Book, Writer
 from webui.render import refusal
 from webui.routes import Params
 from webui.strips.words import WHY_VOID, faults
 from webui.words import label
 
-
-def _strip(found: Around | None, params: Params) -> Item | None:
-    """The strip that may be made void: a reading, a note, or a closing (which opens the sheet again)."""
-    items: list[Item] = found.sheet.state["items"] if found else []
-    kinds = ("reading", "note", "sheet_closed")
-    return next((x for x in items if x["id"] == params["entry"] and x["kind"] in kinds and not x["void"]), None)
+_KINDS = ("reading", "note", "sheet_closed")  # striking out a closing opens the sheet again
 
 
 def show(request: Request, book: Book, params: Params) -> Page:
     found = around(book, params["sheet"])
-    strip = _strip(found, params)
+    strip = found.strip(params["entry"], *_KINDS) if found else None
     if found is None or strip is None:
         return refusal(request, book, 404)
     about = label(strip["kind"], request.language)
@@ -32,7 +27,7 @@ def show(request: Request, book: Book, params: Params) -> Page:
 
 def keep(request: Request, book: Book, params: Params) -> Page:
     found = around(book, params["sheet"])
-    strip = _strip(found, params)
+    strip = found.strip(params["entry"], *_KINDS) if found else None
     if found is None or strip is None:
         return refusal(request, book, 404)
     why = request.value("why")
