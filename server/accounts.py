@@ -9,6 +9,7 @@ import time
 from collections import OrderedDict
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
 from argon2 import PasswordHasher
 from argon2.exceptions import InvalidHashError, VerificationError
@@ -47,6 +48,12 @@ class Signed:
 
     person: Person
     token: str  # the session row's key (a hash, not the secret)
+    used_at: int  # seconds since 1970
+
+    @property
+    def stale(self) -> bool:
+        """Whether the session's last use should be written down again."""
+        return self.used_at + _TOUCH_SECONDS <= now_seconds()
 
 
 class Throttle:
@@ -109,7 +116,7 @@ def add_person(connection: Connection, company: str, sign_in: str, name: str, ro
     row = {"id": person_id, "name": name, "role": role, "secret": _HASHER.hash(secret), "active": True}
     scope.insert(models.person, [row])
     connection.execute(insert(models.sign_in_name).values(name=sign_in, company=company, person=person_id))
-    return _person(scope, person_id)
+    return _person(scope, scope.first(scope.select(models.person).where(models.person.c.id == person_id)))
 
 
 def check_secret(connection: Connection, sign_in: str, secret: str, throttle: Throttle) -> tuple[str, str]:
@@ -162,13 +169,7 @@ def signed_in(connection: Connection, cookie: str, session_seconds: int) -> Sign
     found = scope.first(scope.select(models.person).where(models.person.c.id == row.person))
     if found is None or not found.active:
         return None
-    return Signed(_person(scope, row.person), row.token)
-
-
-def stale(scope: Scope, signed: Signed) -> bool:
-    """Whether the session's last use should be written down again."""
-    row = scope.first(scope.select(models.session).where(models.session.c.token == signed.token))
-    return row is not None and row.used_at + _TOUCH_SECONDS <= now_seconds()
+    return Signed(_person(scope, found), row.token, row.used_at)
 
 
 def touch(scope: Scope, signed: Signed) -> None:
@@ -181,12 +182,6 @@ def end_session(scope: Scope, signed: Signed) -> None:
     """Sign out: the session is good for nothing from now on."""
     table = models.session
     scope.connection.execute(scope.update(table).where(table.c.token == signed.token).values(ended=True))
-
-
-def end_sessions_of(scope: Scope, person_id: str) -> None:
-    """Sign a person out everywhere, as when a phone is lost."""
-    table = models.session
-    scope.connection.execute(scope.update(table).where(table.c.person == person_id).values(ended=True))
 
 
 def register_device(scope: Scope, person_id: str, host: str, build: str = "", device: str = "") -> str:
@@ -226,8 +221,7 @@ def server_device(scope: Scope, signed: Signed) -> str:
     return device
 
 
-def _person(scope: Scope, person_id: str) -> Person:
-    row = scope.connection.execute(scope.select(models.person).where(models.person.c.id == person_id)).one()
+def _person(scope: Scope, row: Any) -> Person:
     firm = scope.connection.execute(scope.select(models.company)).one()
     return Person(row.id, row.name, scope.company, firm.name, row.role)
 

@@ -57,8 +57,7 @@ def answer_desk(path: str) -> Response:
         else:
             asked = _request(signed.person)
             page = keep(scope, signed, asked) if writes else ask(scope, asked)
-        stale = accounts.stale(scope, signed)
-    if stale:
+    if signed.stale:
         with host().database.write() as connection:
             accounts.touch(Scope(connection, signed.person.company), signed)
     if page.status == 303 and is_partial():
