@@ -11,6 +11,7 @@ from sqlalchemy import Connection
 from server import accounts
 from server.accounts import Signed, Throttle
 from server.db import Database
+from server.scope import Scope
 from server.settings import Settings
 
 _NAME = "dewbook"
@@ -41,3 +42,10 @@ def caller(connection: Connection) -> Signed | None:
     """Who the present request comes from, by its cookie."""
     cookie = request.cookies.get(accounts.COOKIE, "")
     return accounts.signed_in(connection, cookie, host().settings.session_seconds) if cookie else None
+
+
+def keep_alive(signed: Signed) -> None:
+    """Write down now and then that a session is in use; call it outside any transaction."""
+    if signed.stale:
+        with host().database.write() as connection:
+            accounts.touch(Scope(connection, signed.person.company), signed)

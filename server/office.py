@@ -90,7 +90,7 @@ def rebuild(database: Database, everything: bool = False) -> int:
         for start in range(0, len(waiting), _SUBJECTS_AT_ONCE):
             with database.write() as connection:
                 scope = Scope(connection, company)
-                store.lock_counter(scope)
+                store.counter(scope, lock=True)
                 refold(scope, waiting[start : start + _SUBJECTS_AT_ONCE])
         made += len(waiting)
     return made

@@ -10,6 +10,7 @@ from flask import Response, make_response, request
 from jinja2 import ChoiceLoader, Environment, FileSystemLoader
 
 from webui.assets import build_id
+from webui.language import translations
 from webui.render import PackageTemplates, environment
 
 _TEMPLATES = Path(__file__).resolve().parent / "templates"
@@ -25,7 +26,7 @@ def _environment() -> Environment:
 def render(template: str, title: str, status: int = 200, host: str = "server", **context: Any) -> Response:
     """A whole page (or the piece that a template is) for somebody who is not at the desk."""
     layout = {
-        "title": _environment().globals["gettext"](title),
+        "title": translations(LANGUAGE).gettext(title),
         "area": "",
         "areas": [],
         "build": build_id(),

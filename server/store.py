@@ -57,19 +57,11 @@ class _Head:
     withheld: dict[int, str] = field(default_factory=dict)
 
 
-def lock_counter(scope: Scope) -> tuple[int, str]:
-    """Hold the company's counter until this transaction ends; gives (last number, epoch)."""
-    number, epoch = scope.connection.execute(
-        scope.select(models.counter, models.counter.c.number, models.counter.c.epoch).with_for_update()
-    ).one()
-    return number, epoch
-
-
-def counter(scope: Scope) -> tuple[int, str]:
-    """(last number, epoch) of the company as this transaction sees them."""
-    number, epoch = scope.connection.execute(
-        scope.select(models.counter, models.counter.c.number, models.counter.c.epoch)
-    ).one()
+def counter(scope: Scope, lock: bool = False) -> tuple[int, str]:
+    """The company's (last number, epoch); with lock, nobody else numbers until this transaction ends."""
+    table = models.counter
+    query = scope.select(table, table.c.number, table.c.epoch)
+    number, epoch = scope.connection.execute(query.with_for_update() if lock else query).one()
     return number, epoch
 
 
@@ -84,7 +76,7 @@ def append(scope: Scope, person: Person, texts: Sequence[str], received_at: str,
     entries = _readable(texts, outcome)
     if not entries:
         return outcome
-    number, _ = lock_counter(scope)
+    number, _ = counter(scope, lock=True)
     known = _known(scope, entries)
     heads = _heads(scope, person, entries)
     new: dict[str, Entry] = {}

@@ -10,7 +10,7 @@ from flask import Blueprint, Response, jsonify, request
 
 from server import accounts, carried, models, store
 from server.accounts import Signed
-from server.host import caller, host
+from server.host import caller, host, keep_alive
 from server.moments import now_utc
 from server.scope import Scope
 from webui.page import Ref
@@ -47,6 +47,7 @@ def door(writes: bool) -> Callable[[Door], Callable[[], Response]]:
                 if signed is None:
                     return _refused(401, "sign_in", "Sign in again; everything on the phone stays as it is.")
                 made = answer(call, Scope(connection, signed.person.company), signed)
+            keep_alive(signed)
             return made
 
         return view
@@ -73,7 +74,6 @@ def hello(call: dict[str, Any], scope: Scope, signed: Signed) -> Response:
         raise BadCall(400, "build", "build is the id of the program on the phone, as text")
     person = signed.person
     device = accounts.phone_device(scope, person.id, call.get("device"), build)
-    accounts.touch(scope, signed)
     number, epoch = store.counter(scope)
     return jsonify(
         device=device,

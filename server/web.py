@@ -11,7 +11,7 @@ from flask import Blueprint, Response, abort, make_response, redirect, request
 from server import accounts, models, store
 from server.accounts import Signed
 from server.folded import load
-from server.host import caller, host
+from server.host import caller, host, keep_alive
 from server.ids import new_id
 from server.moments import now_utc
 from server.pages import LANGUAGE, is_partial
@@ -57,9 +57,7 @@ def answer_desk(path: str) -> Response:
         else:
             asked = _request(signed.person)
             page = keep(scope, signed, asked) if writes else ask(scope, asked)
-    if signed.stale:
-        with host().database.write() as connection:
-            accounts.touch(Scope(connection, signed.person.company), signed)
+    keep_alive(signed)
     if page.status == 303 and is_partial():
         page = _followed(signed.person, page)
     return _response(page, tag)
@@ -82,7 +80,7 @@ def keep(scope: Scope, signed: Signed, asked: Request) -> Page:
 
     A form whose one-time id is the id of an entry kept before was sent twice: it is answered and adds nothing.
     """
-    store.lock_counter(scope)
+    store.counter(scope, lock=True)
     if asked.method == "POST":
         asked = replace(asked, pen=pen_of(scope, accounts.server_device(scope, signed)))
     page = ask(scope, asked)
