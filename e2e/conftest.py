@@ -1,4 +1,4 @@
-"""The two ends of a visit: an office, started as an office starts it, and phones whose profile outlives their browser."""
+"""The two ends of a visit: an office started as offices start it, and phones whose profile outlives their browser."""
 
 from __future__ import annotations
 
@@ -50,11 +50,11 @@ class Office:
         return done.stdout
 
     def start(self) -> None:
-        log = (self.folder / "office.log").open("ab")
-        self._process = subprocess.Popen(
-            [sys.executable, "-m", "server", "serve", "--port", str(self.port)],
-            cwd=ROOT, env=self._environment, stdout=log, stderr=log, start_new_session=True,
-        )  # fmt: skip
+        with (self.folder / "office.log").open("ab") as log:
+            self._process = subprocess.Popen(
+                [sys.executable, "-m", "server", "serve", "--port", str(self.port)],
+                cwd=ROOT, env=self._environment, stdout=log, stderr=log, start_new_session=True,
+            )  # fmt: skip
         for _ in range(300):
             with contextlib.suppress(OSError), urllib.request.urlopen(f"{self.url}/healthz", timeout=2) as answer:
                 if answer.status == 200:
