@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from functools import cache, partial
 from importlib.resources import files
 from typing import Any
@@ -142,8 +142,3 @@ def _once(request: Request) -> str:
 def speaker(request: Request) -> Callable[[str], str]:
     """gettext for the reader of this request."""
     return translations(request.language).gettext
-
-
-def said(request: Request, text: str, values: Mapping[str, Any]) -> str:
-    """A sentence of ours with its places filled."""
-    return translations(request.language).gettext(text).format_map(values)

@@ -28,7 +28,6 @@ class Bench:
 
     working: Working
     fields: list[Input]
-    names: list[str]
     faults: tuple[Fault, ...]
     block: Block | None
     refrigerants: tuple[str, ...]
@@ -53,7 +52,6 @@ def show(request: Request, book: Book, params: Params) -> Page:
     context = Bench(
         working=working,
         fields=inputs(working.fields, values, faults, preferences(request, book)),
-        names=[one.name for one in working.fields],
         faults=faults,
         block=block_of(answer, request.language) if answer and answer.ok else None,
         refrigerants=refrigerants.designations() if needs_fluid else (),

@@ -31,7 +31,6 @@ class Reading:
     around: Around
     of: str
     fields: list[Input]
-    names: tuple[str, ...]
     faults: tuple[Fault, ...]
     blocks: tuple[Block, ...]
     cautions: tuple[str, ...]
@@ -45,7 +44,6 @@ class Figures:
 
     blocks: tuple[Block, ...]
     faults: tuple[Fault, ...]
-    names: tuple[str, ...]
 
 
 def show(request: Request, book: Book, params: Params) -> Page:
@@ -55,7 +53,7 @@ def show(request: Request, book: Book, params: Params) -> Page:
     of = found.strip(_wanted(request), "reading")
     if _wanted(request) and of is None:
         return refusal(request, book, 404)
-    values = {name: _typed(kept) for name, kept in of["body"]["values"].items()} if of else {}
+    values = {name: typed_from_kept(kept) for name, kept in of["body"]["values"].items()} if of else {}
     worked = work_out(values, found.unit, found.site) if of else Worked((), ())
     return _form(request, book, found, of, values, worked)
 
@@ -69,7 +67,7 @@ def work(request: Request, book: Book, params: Params) -> Page:
     worked = work_out(values, found.unit, found.site)
     if request.target == "figures":
         blocks = said_once(block_of(answer, request.language) for answer in worked.answers)
-        return piece(request, "reading_figures.html", Figures(blocks, worked.faults, NAMES))
+        return piece(request, "reading_figures.html", Figures(blocks, worked.faults))
     return _form(request, book, found, found.strip(_wanted(request), "reading"), values, worked)
 
 
@@ -107,10 +105,6 @@ def _wanted(request: Request) -> str:
     return request.value("of") or request.query.get("of", "")
 
 
-def _typed(kept: Mapping[str, str]) -> Typed:
-    return typed_from_kept(kept)
-
-
 def _kept(name: str, one: Typed) -> dict[str, str]:
     declared = next(field for field in FIELDS if field.name == name)
     return one.kept() if declared.shape == "quantity" else {"text": one.text, "unit": ""}
@@ -139,7 +133,6 @@ def _form(
         around=found,
         of=of["id"] if of else "",
         fields=inputs(FIELDS, values, worked.faults, preferences(request, book)),
-        names=NAMES,
         faults=worked.faults,
         blocks=said_once(block_of(answer, request.language) for answer in worked.answers),
         cautions=cautions(refrigerant, safety_group(refrigerant)),

@@ -45,7 +45,6 @@ class SubjectForm:
     action: str
     back: str
     fields: list[Input]
-    names: list[str]
     faults: list[Fault]
     refrigerants: tuple[str, ...] = ()
 
@@ -126,7 +125,6 @@ def _form(
         action=request.path,
         back=back,
         fields=inputs(FIELDS, values, faults, preferences(request, book)),
-        names=[one.name for one in FIELDS],
         faults=faults,
     )
     said = speaker(request)(heading)

@@ -144,7 +144,6 @@ def _form(
         action=request.path,
         back=back,
         fields=inputs(FIELDS, values, faults, preferences(request, book)),
-        names=[one.name for one in FIELDS],
         faults=faults,
         refrigerants=refrigerants.designations(),
     )
