@@ -1,0 +1,16 @@
+"""Runs inside Pyodide: pytest over the mounted repository; the last expression is the exit status."""
+
+import json
+import os
+import sys
+from pathlib import Path
+
+sys.dont_write_bytecode = True
+sys.path[:0] = ["/packages", "/repo"]
+os.chdir("/repo")
+
+import pytest  # noqa: E402 - its place is known only now
+
+ARGUMENTS = json.loads(Path("/job/job.json").read_text("utf-8"))["arguments"]
+OWN = ["-c", "/job/pytest.ini", "--rootdir=/repo", "--import-mode=importlib", "-p", "no:cacheprovider", "-q"]
+int(pytest.main([*OWN, "-m", "not coolprop and not browser", "-W", "error", *ARGUMENTS]))
