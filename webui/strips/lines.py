@@ -14,6 +14,7 @@ from webui.words import label
 from webui.worked import Block, block_kept, said_once
 
 _LABELS = {one.name: one.label for one in FIELDS}
+_ORDER = {name: place for place, name in enumerate(workings())}
 _WORST_FIRST = ("not_proven", "too_close", "proven", "kept")
 
 
@@ -56,6 +57,7 @@ def findings_of(state: State, reading: Item) -> list[Item]:
 
 def _strip(item: Item, found: list[Item], names: Mapping[str, str], language: str) -> Strip:
     own = [one for one in found if item["head"] in one["body"]["of"]] if item["kind"] == "reading" else []
+    own.sort(key=lambda one: (_ORDER.get(one["body"]["working"], len(_ORDER)), one["id"]))
     own.sort(key=_place)
     states = [standing((one["body"].get("verdict") or {}).get("state")) for one in own] or ["kept"]
     return Strip(
