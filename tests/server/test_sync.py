@@ -179,6 +179,24 @@ def test_the_closing_of_a_carried_sheet_still_arrives(technician: Browser, own: 
     assert then["carry"] == []
 
 
+def test_a_closed_sheet_is_carried_until_its_last_part_came(
+    technician: Browser, own: Phone, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    sheet = own.sheet()
+    technician.push(own, sheet)
+    part = technician.pull(own.device)
+    closing = [own.site(), own.site(), own.site(), own.write("sheet_closed", ref_of(sheet), {})]
+    technician.push(own, *closing)
+    monkeypatch.setattr(carried, "MOST_ENTRIES", 2)
+    got: list[str] = []
+    part["more"] = True
+    while part["more"]:
+        part = technician.pull(own.device, epoch=part["epoch"], after=part["after"], have=part["carry"])
+        got += [one["text"] for one in part["entries"]]
+    assert got == closing
+    assert part["carry"] == []
+
+
 def test_another_epoch_starts_from_nothing(technician: Browser, own: Phone) -> None:
     sheet = own.sheet()
     technician.push(own, sheet)
