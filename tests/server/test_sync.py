@@ -168,6 +168,22 @@ def test_parts_never_skip(technician: Browser, own: Phone, monkeypatch: pytest.M
     assert len(part["carry"]) == 4
 
 
+def test_the_cursor_passes_nothing_by(technician: Browser, own: Phone, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Catalogue and sheets are read apart; where one is cut short the cursor stops before what it still holds."""
+    sheet = own.sheet()
+    technician.push(own, sheet)
+    part = technician.pull(own.device)
+    sites, notes = [own.site() for _ in range(8)], [own.note(ref_of(sheet)) for _ in range(8)]
+    technician.push(own, *sites, *notes)
+    monkeypatch.setattr(carried, "MOST_ENTRIES", 3)
+    got: list[str] = []
+    part["more"] = True
+    while part["more"]:
+        part = technician.pull(own.device, epoch=part["epoch"], after=part["after"], have=part["carry"])
+        got += [one["text"] for one in part["entries"]]
+    assert got == sites + notes
+
+
 def test_the_closing_of_a_carried_sheet_still_arrives(technician: Browser, own: Phone) -> None:
     sheet = own.sheet()
     technician.push(own, sheet)
