@@ -13,6 +13,7 @@ from sqlalchemy import select
 from server import accounts, models, store
 from server.db import Database
 from server.folded import refold, subjects_to_refold
+from server.ids import new_id
 from server.moments import now_utc
 from server.scope import Scope
 from server.writing import pen_of
@@ -94,6 +95,15 @@ def rebuild(database: Database, everything: bool = False) -> int:
                 refold(scope, waiting[start : start + _SUBJECTS_AT_ONCE])
         made += len(waiting)
     return made
+
+
+def begin_epoch(database: Database) -> None:
+    """After a restore from an older copy: every phone reads from the start and offers all its entries again."""
+    for company, _ in companies(database):
+        with database.write() as connection:
+            scope = Scope(connection, company)
+            store.counter(scope, lock=True)
+            connection.execute(scope.update(models.counter).values(epoch=new_id()))
 
 
 def exported(database: Database, company: str) -> Iterator[tuple[int, str, str]]:

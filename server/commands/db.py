@@ -15,6 +15,8 @@ def register(subparsers: Any) -> None:
     upgrade.set_defaults(run=_upgrade)
     rebuild = acts.add_parser("rebuild", help="fold every subject again from its entries")
     rebuild.set_defaults(run=_rebuild)
+    restored = acts.add_parser("restored", help="after a restore from a copy: have every phone offer all it has again")
+    restored.set_defaults(run=_restored)
 
 
 def _upgrade(options: argparse.Namespace) -> int:
@@ -36,4 +38,16 @@ def _rebuild(options: argparse.Namespace) -> int:
 
     made = rebuild(Database(Settings.from_environment().database_url), everything=True)
     sys.stdout.write(f"{made} subjects were folded again.\n")
+    return 0
+
+
+def _restored(options: argparse.Namespace) -> int:
+    from server.db import Database
+    from server.office import begin_epoch
+    from server.settings import Settings
+
+    database = Database(Settings.from_environment().database_url)
+    database.upgrade()
+    begin_epoch(database)
+    sys.stdout.write("Phones will offer everything they have again.\n")
     return 0

@@ -131,6 +131,11 @@ class Browser:
             answer = self.client.post("/sign-in", data={"name": name, "password": SECRET}, headers=OURS)
             assert answer.status_code == 303
 
+    def close(self) -> None:
+        """Let go of the database."""
+        host: Host = self.client.application.extensions["dewbook"]
+        host.database.close()
+
     def sync(self, door: str, call: Any, device: str = "none", **headers: str) -> TestResponse:
         return self.client.post(f"/sync/{door}", json=call, headers=OURS | {"Dewbook-Device": device} | headers)
 

@@ -3,14 +3,21 @@
 from __future__ import annotations
 
 import json
+import sqlite3
+from contextlib import closing
+from pathlib import Path
 
 import pytest
 from flask import Flask
 
 from server import carried
+from server.app import create_app
+from server.cli import main
 from server.db import Database
 from server.ids import new_id
-from tests.server.conftest import OURS, Browser, People, Phone
+from server.office import create_company, create_person
+from server.settings import Settings
+from tests.server.conftest import OURS, SECRET, Browser, People, Phone
 from webui.page import Ref
 from webui.record import canonical, parse
 
@@ -188,10 +195,10 @@ def test_the_closing_of_a_carried_sheet_still_arrives(technician: Browser, own: 
     sheet = own.sheet()
     technician.push(own, sheet)
     first = technician.pull(own.device)
-    closing = own.write("sheet_closed", ref_of(sheet), {})
-    technician.push(own, closing)
+    closed = own.write("sheet_closed", ref_of(sheet), {})
+    technician.push(own, closed)
     then = technician.pull(own.device, epoch=first["epoch"], after=first["after"], have=first["carry"])
-    assert [one["text"] for one in then["entries"]] == [closing]
+    assert [one["text"] for one in then["entries"]] == [closed]
     assert then["carry"] == []
 
 
@@ -201,15 +208,15 @@ def test_a_closed_sheet_is_carried_until_its_last_part_came(
     sheet = own.sheet()
     technician.push(own, sheet)
     part = technician.pull(own.device)
-    closing = [own.site(), own.site(), own.site(), own.write("sheet_closed", ref_of(sheet), {})]
-    technician.push(own, *closing)
+    last_ones = [own.site(), own.site(), own.site(), own.write("sheet_closed", ref_of(sheet), {})]
+    technician.push(own, *last_ones)
     monkeypatch.setattr(carried, "MOST_ENTRIES", 2)
     got: list[str] = []
     part["more"] = True
     while part["more"]:
         part = technician.pull(own.device, epoch=part["epoch"], after=part["after"], have=part["carry"])
         got += [one["text"] for one in part["entries"]]
-    assert got == closing
+    assert got == last_ones
     assert part["carry"] == []
 
 
@@ -246,3 +253,33 @@ def test_numbers_are_given_without_a_hole(database: Database, technician: Browse
             f"SELECT number FROM entry WHERE company = '{own.person.company}' ORDER BY number"
         )]  # fmt: skip
     assert numbers == list(range(1, len(numbers) + 1))
+
+
+def test_an_office_restored_from_an_old_copy_is_whole_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The phone said hello, wrote and was acknowledged after the copy was made; then the copy is put in its place."""
+    file, copy = tmp_path / "dewbook.sqlite", tmp_path / "copy.sqlite"
+    database = Database(f"sqlite:///{file}")
+    database.upgrade()
+    person = create_person(database, create_company(database, "A firm"), "technician", "T", "technician", SECRET)
+    with closing(sqlite3.connect(file)) as source, closing(sqlite3.connect(copy)) as target:
+        source.backup(target)
+    browser = Browser(create_app(Settings(database=str(file))), "technician")
+    said = browser.hello()
+    phone = Phone(person, said["device"])
+    texts = [phone.site(), phone.sheet()]
+    assert len(browser.push(phone, *texts)["accepted"]) == 2
+    database.close()
+    browser.close()
+    for name in (file, file.with_name("dewbook.sqlite-wal"), file.with_name("dewbook.sqlite-shm")):
+        name.unlink(missing_ok=True)
+    copy.rename(file)
+    monkeypatch.setenv("DEWBOOK_DATABASE", str(file))
+    assert main(["db", "restored"]) == 0
+    after = Browser(create_app(Settings(database=str(file))), "technician")  # its session was lost with the rest
+    again = after.hello(phone.device)
+    assert again["device"] == phone.device
+    assert again["epoch"] != said["epoch"]
+    assert len(after.push(phone, *texts)["accepted"]) == 2
+    pulled = after.pull(phone.device, epoch=said["epoch"], after=said["number"])
+    assert set(texts) <= {one["text"] for one in pulled["entries"]}
+    after.close()
