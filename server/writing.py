@@ -1,4 +1,4 @@
-"""The pen of a server device: what a page needs to make entries, and how they are kept."""
+"""The pen of a server device: what a page needs to make entries."""
 
 from __future__ import annotations
 
