@@ -59,9 +59,7 @@ def test_service_worker_never_waits_for_a_page() -> None:
     assert not [call for call in ("clients.get(", "resultingClientId", "clients.matchAll") if call in source]
 
 
-def test_other_tab_goes_on_when_one_is_closed_in_the_middle_of_a_page(
-    office: Office, line: Line, phone: Phone
-) -> None:
+def test_other_tab_goes_on_when_one_is_closed_in_the_middle_of_a_page(office: Office, line: Line, phone: Phone) -> None:
     """Pages are answered by each tab's own engine, so closing a tab at work leaves no other waiting."""
     first = phone.set_up()
     second = phone.browser().new_page()
