@@ -43,7 +43,7 @@ def test_worker_that_dies_or_never_answers(phone: Phone, line: Line, broken: str
     headers = {"Content-Type": "text/javascript"}
     phone.browser().add_init_script(
         "const Real = Worker; window.Worker = class extends Real { constructor(url, options) {"
-        f" super('/static/broken_engine.js', options); }} }};"
+        " super('/static/broken_engine.js', options); } };"
     )
     phone.browser().route("**/static/broken_engine.js", lambda route: route.fulfill(body=broken, headers=headers))
     page = phone.sign_in()
