@@ -54,7 +54,7 @@ class Need:
         }
 
 
-class Missing(Exception):  # noqa: N818
+class Missing(Exception):
     """Raised by the book when a page reads what was not loaded; the desk turns it into a Need."""
 
     def __init__(self, need: Need) -> None:
@@ -75,7 +75,7 @@ class Person:
 
 @dataclass(frozen=True)
 class Pen:
-    """The right to write for one device: its next sequence number, the hash of its last entry, and ids to use in order."""
+    """The right to write for one device: its next sequence number, its last entry's hash, and ids to use in order."""
 
     device: str
     seq: int
