@@ -57,7 +57,9 @@ def main(arguments: list[str]) -> int:
             "arguments": arguments or [name for name in SUITES if (ROOT / name).is_dir()],
         }
         Path(folder, "job.json").write_text(json.dumps(job))
-        return subprocess.run([node(), str(HERE / "run.mjs"), str(Path(folder, "job.json"))], check=False).returncode
+        return subprocess.run(
+            [node(), "--stack-size=5000", str(HERE / "run.mjs"), str(Path(folder, "job.json"))], check=False
+        ).returncode
 
 
 if __name__ == "__main__":
