@@ -16,7 +16,8 @@ TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 SIZES = {"phone": {"width": 360, "height": 740}, "office": {"width": 1280, "height": 800}}
 TOUCH_PX = 48  # gloves; WCAG 2.2, 2.5.8 asks for 24
 # links inside running text are let off by 2.5.8; the rest is measured
-SMALL = """(least) => [...document.querySelectorAll("a[href], button, input:not([type=hidden]), select, textarea, summary")]
+SMALL = """(least) => [...document.querySelectorAll(
+    "a[href], button, input:not([type=hidden]), select, textarea, summary")]
   .filter((element) => element.checkVisibility({ visibilityProperty: true }))
   .filter((element) => !element.closest("p.prose, .unseen, .skip"))
   .map((element) => (element.type === "radio" || element.type === "checkbox")
