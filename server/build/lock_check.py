@@ -1,4 +1,4 @@
-"""`python -m server.build.lock_check`: the npm lock is exact, and no committed text names a registry or this machine."""
+"""`python -m server.build.lock_check`: the npm lock is exact; no committed text names a registry or this machine."""
 
 from __future__ import annotations
 

@@ -52,9 +52,14 @@ def test_every_page_is_the_same_from_phone_and_office(office: Office, line: Line
     page.add_init_script("delete globalThis.WebAssembly;")
     page.reload()
     has(page, "reason", "no_wasm")
+    expect(page.locator("#desk h1")).to_be_visible()
     for address in GOTO:
         follow(page, address)
-        assert page.evaluate(SHOWN) == ours[address], address
+        by_office = page.evaluate(SHOWN)
+        if address == "/settings":  # the one page that says who answers
+            assert by_office != ours[address]
+            by_office = by_office.replace("the office", "this phone")
+        assert by_office == ours[address], address
 
 
 @pytest.mark.parametrize(("zone", "minutes"), [("America/New_York", -300), ("Asia/Kolkata", 330)])

@@ -1,4 +1,4 @@
-"""`python -m tests.pyodide [pytest arguments]`: the tests of calc and webui inside the Pyodide of the phones, under Node.
+"""`python -m tests.pyodide [pytest arguments]`: tests of calc and webui inside the Pyodide of the phones, under Node.
 
 The repository and the pure-Python test packages of this environment are mounted as they lie; the standard library is
 Pyodide's whole one, since pytest needs more of it than a phone.
