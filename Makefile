@@ -8,7 +8,7 @@ DEWBOOK := $(VENV)/bin/dewbook
 # the demo has passwords that everybody can read, so it never shares a database with real work
 run demo: export DEWBOOK_DATABASE ?= var/demo.sqlite
 
-.PHONY: run test check lint assets tables tables-verify bench test-py test-pyodide lock-check browser demo wheel clean
+.PHONY: run test check lint assets tables tables-verify bench pictures test-py test-pyodide lock-check browser demo wheel clean
 
 ## make run: from nothing to the served program with demo data; prints the address and the demo accounts
 run: .stamps/server assets demo
@@ -36,7 +36,7 @@ lint: .stamps/test
 assets: .stamps/server
 	$(PY) -m server.build
 
-## make tables: the refrigerant tables, from CoolProp (about ten minutes)
+## make tables: the refrigerant tables, from CoolProp (about a minute)
 tables: .stamps/test
 	$(PY) tests/reference/build_tables.py --jobs 2
 
@@ -46,6 +46,10 @@ tables-verify: .stamps/test
 ## make bench: speed and size, as ratios within one run
 bench: .stamps/test browser assets
 	$(PY) -m tests.bench
+
+## make pictures: the pictures of the README, taken anew from the demo
+pictures: .stamps/test browser assets
+	$(PY) -m e2e.take_pictures
 
 ## make test-py PY_OTHER=python3.13: the tests that need no browser, on another Python
 test-py:
