@@ -59,7 +59,11 @@ class Field:
 
 @dataclass(frozen=True)
 class Result:
-    """One result: its quantity and canonical unit (shape "quantity"), or a word (shape "text")."""
+    """One result: its quantity and canonical unit (shape "quantity"), or a word (shape "text").
+
+    Results of the other shapes ("number", "list", "object") are told by explain (Telling.tell); own_unit then says
+    what a number counts, such as "month".
+    """
 
     name: str
     label: str

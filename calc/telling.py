@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from calc import conformity
 from calc.conformity import Verdict
@@ -33,17 +33,19 @@ class Why(NamedTuple):
 class Figure(NamedTuple):
     """A result: value in its canonical unit, that unit, expanded uncertainty u (k = 2, None where it has no meaning).
 
+    value is a float, the word of a text result, or what a told result holds (a number, None, a list or an object).
+
     contributions: standard uncertainty by origin, signed; hand them on where the result feeds another working.
     """
 
-    value: float | str
+    value: Any
     unit: str
     u: float | None
     shown: str
     quantity: str
     contributions: Contributions = MappingProxyType({})
 
-    def to_json(self) -> dict[str, float | str | None]:
+    def to_json(self) -> dict[str, Any]:
         return {"value": self.value, "unit": self.unit, "u": self.u, "shown": self.shown}
 
 
@@ -59,6 +61,7 @@ class Telling:
     notes: list[Message] = field(default_factory=list)
     why: list[Why] = field(default_factory=list)
     verdict: Verdict | None = None
+    told: dict[str, Figure] = field(default_factory=dict)
 
     def __getitem__(self, name: str) -> float:
         return self.central[name]
@@ -73,6 +76,12 @@ class Telling:
     def publish(self, name: str, value: float, contributions: Mapping[str, float]) -> None:
         """Sets a result that follows from steps rather than from the function."""
         self.central[name], self.contributions[name] = value, dict(contributions)
+
+    def tell(self, name: str, value: Any, shown: Message) -> None:
+        """Sets a result that is no quantity and no word: a count, None, a list or an object, and how it reads."""
+        declared = self.working.result(name)
+        assert declared is not None
+        self.told[name] = Figure(value, declared.unit, None, str(shown), "")
 
     def amount(self, value: float, quantity: str, reads: str = "") -> Amount:
         """A figure for a sentence."""

@@ -210,7 +210,9 @@ def _origins(working: Working, given: Given) -> tuple[list[Origin], list[str]]:
 def _figures(telling: Telling, words: Mapping[str, str]) -> dict[str, Figure]:
     figures: dict[str, Figure] = {}
     for result in telling.working.results:
-        if result.shape == "text" and result.name in words:
+        if result.name in telling.told:
+            figures[result.name] = telling.told[result.name]
+        elif result.shape == "text" and result.name in words:
             word = words[result.name]
             figures[result.name] = Figure(word, "", None, result.say(word), "")
         elif result.name in telling:

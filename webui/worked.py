@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
@@ -52,11 +53,16 @@ def decimal(value: float) -> str:
     return format(value, ".9g")
 
 
+def _as_text(value: Any) -> str:
+    """A result that is no quantity, as an entry keeps it: a word as it is, anything else as JSON."""
+    return value if isinstance(value, str) else json.dumps(value, ensure_ascii=False, sort_keys=True)
+
+
 def results_of(answer: Answer) -> dict[str, dict[str, str]]:
     """The results of an answer as an entry keeps them."""
     kept: dict[str, dict[str, str]] = {}
     for name, figure in answer.results.items():
-        text = figure.value if isinstance(figure.value, str) else decimal(figure.value)
+        text = decimal(figure.value) if isinstance(figure.value, float) else _as_text(figure.value)
         kept[name] = {"value": text, "unit": figure.unit, "shown": figure.shown}
         if figure.u is not None:
             kept[name]["u"] = decimal(figure.u)
