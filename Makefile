@@ -8,7 +8,7 @@ DEWBOOK := $(VENV)/bin/dewbook
 # the demo has passwords that everybody can read, so it never shares a database with real work
 run demo: export DEWBOOK_DATABASE ?= var/demo.sqlite
 
-.PHONY: run test check lint assets tables tables-verify bench pictures test-py test-pyodide lock-check browser demo wheel clean
+.PHONY: run test check lint assets tables tables-verify bench pictures test-py test-pyodide lock-check browser demo wheel help clean
 
 ## make run: from nothing to the served program with demo data; prints the address and the demo accounts
 run: .stamps/server assets demo
@@ -68,6 +68,10 @@ wheel: .stamps/test assets
 
 browser:
 	@$(PYTHON) tests/browser_present.py
+
+## make help: what there is
+help:
+	@sed -n 's/^## //p' Makefile
 
 .stamps/venv:
 	@mkdir -p .stamps
