@@ -23,6 +23,9 @@ class Field:
     reads: how a pressure's bare unit is taken: "gauge" refuses it, "absolute" and "vacuum" take it as absolute.
     error: which assumed limit of error stands in where none is typed (calc.assumed); "" for none.
     choices and said: the words accepted and what each says to a person.
+    Shape "list" holds one value a row, of its quantity (plain numbers without one); shape "series" rows of `columns`.
+    rows: how few and how many they may be. common: one instrument read them all, so that its error is one origin.
+    bare: the unit taken where none is typed; without it a number alone is refused.
     """
 
     name: str
@@ -38,6 +41,10 @@ class Field:
     aliases: tuple[str, ...] = ()
     reads: str = ""
     error: str = ""
+    columns: tuple[Field, ...] = ()
+    rows: tuple[int, int] = (1, 2000)
+    common: bool = False
+    bare: str = ""
 
     @property
     def unit(self) -> str:
@@ -54,6 +61,7 @@ class Field:
             "name": self.name, "label": self.label, "shape": self.shape, "quantity": self.quantity, "unit": self.unit,
             "range": [self.low, self.high] if self.low is not None else None, "required": self.required,
             "help": self.help, "choices": list(self.choices), "aliases": list(self.aliases), "reads": self.reads,
+            "columns": [column.to_json() for column in self.columns],
         }  # fmt: skip
 
 

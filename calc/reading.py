@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -15,6 +16,7 @@ from calc.messages import N_, message
 from calc.notation import Typed, number, read_quantity
 from calc.pressure import absolute_pa
 from calc.refrigerants import Refrigerant, UnknownRefrigerant
+from calc.rows import Part, parts_of
 from calc.site import SITE_NAMES, Site, site_of
 from calc.units import Unit
 
@@ -29,6 +31,8 @@ class Given:
     typed: dict[str, Typed] = field(default_factory=dict)
     numbers: dict[str, float] = field(default_factory=dict)
     words: dict[str, str] = field(default_factory=dict)
+    parts: dict[str, Part] = field(default_factory=dict)
+    counts: dict[str, int] = field(default_factory=dict)
     fluid: Refrigerant | None = None
     site: Site | None = None
     faults: list[Fault] = field(default_factory=list)
@@ -38,8 +42,22 @@ class Given:
         """The pressures that count from the site's air."""
         return frozenset(name for name, typed in self.typed.items() if typed.unit.reads in ("gauge", "vacuum"))
 
+    @property
+    def standard(self) -> frozenset[str]:
+        """The flows typed as flows of standard air."""
+        return frozenset(name for name, typed in self.typed.items() if typed.unit.reads == "standard")
+
     def fault(self, name: str, code: str, problem: Any, hint: Any) -> None:
-        self.faults.append(Fault(name, self.texts.get(name, ""), code, problem, hint))
+        part = self.parts.get(name)
+        if part is None:
+            self.faults.append(Fault(name, self.texts.get(name, ""), code, problem, hint))
+            return
+        row = message(N_("row {row}: {problem}"), row=str(part.row + 1), problem=str(problem))
+        self.faults.append(Fault(name.partition(".")[0], part.text, code, row, hint))
+
+    def text(self, name: str) -> str:
+        """What was typed for a field, or for one value of a list."""
+        return self.parts[name].text if name in self.parts else self.texts[name]
 
 
 def read_inputs(working: Working, inputs: Mapping[str, Any]) -> Given:
@@ -47,13 +65,20 @@ def read_inputs(working: Working, inputs: Mapping[str, Any]) -> Given:
     given = Given()
     _take(working, inputs, given)
     for declared in working.fields:
-        if declared.name in given.texts:
+        if declared.name in given.texts and declared.shape in ("list", "series"):
+            _spread(declared, given)
+        elif declared.name in given.texts:
             _read(declared, given)
+    for part in given.parts.values():
+        _read(part.field, given)
     given.site, faults = site_of(given.typed, given.numbers)
     given.faults += faults
     for declared in working.fields:
         if declared.name in given.typed and declared.name not in SITE_NAMES:
             _place(declared, given)
+    for name, part in given.parts.items():
+        if name in given.typed:
+            _place(part.field, given)
     _complete(working, given)
     order = {declared.name: index for index, declared in enumerate(working.fields)}
     given.faults.sort(key=lambda fault: order.get(fault.field, len(order)))
@@ -89,14 +114,27 @@ def _take(working: Working, inputs: Mapping[str, Any], given: Given) -> None:
 def _text(value: Any) -> str:
     if value is None:
         return ""
+    if isinstance(value, list):
+        return json.dumps(value, ensure_ascii=False) if value else ""
     return value.strip() if isinstance(value, str) else str(value)
 
 
+def _spread(declared: Field, given: Given) -> None:
+    """The values of a list or series, each to be read as a field of its own; how many there must be."""
+    try:
+        parts, count = parts_of(declared, given.texts[declared.name])
+    except Unreadable as wrong:
+        given.fault(declared.name, wrong.code, wrong.problem, wrong.hint)
+        return
+    given.counts[declared.name] = count
+    given.parts.update({part.field.name: part for part in parts})
+
+
 def _read(declared: Field, given: Given) -> None:
-    text = given.texts[declared.name]
+    text = given.text(declared.name)
     try:
         if declared.shape == "quantity":
-            typed = read_quantity(text, declared.quantity, declared.reads)
+            typed = read_quantity(_with_bare(text, declared), declared.quantity, declared.reads)
             given.typed[declared.name] = typed
             if declared.name in SITE_NAMES:  # the gauges' own zero comes first
                 _place(declared, given)
@@ -131,6 +169,17 @@ def _read(declared: Field, given: Given) -> None:
         given.fault(
             declared.name, "unknown_refrigerant", message(N_("There are no tables for {given}"), given=text), hint
         )
+
+
+def _with_bare(text: str, declared: Field) -> str:
+    """The text, with the field's own unit where it is a number alone."""
+    if not declared.bare:
+        return text
+    try:
+        number(text)
+    except Unreadable:
+        return text
+    return f"{text} {declared.bare}"
 
 
 def _place(declared: Field, given: Given) -> None:
@@ -179,15 +228,36 @@ def _inside(
         declared.name, "out_of_range",
         message(
             N_("{field} {given} is out of range ({low} to {high})"), field=declared.label,
-            given=given.texts[declared.name], low=ends[0], high=ends[1],
+            given=given.text(declared.name), low=ends[0], high=ends[1],
         ),
         message(N_("Check the reading and its unit")),
     )  # fmt: skip
     return False
 
 
+def _count(declared: Field, given: Given) -> None:
+    """A fault where a list has too few or too many rows; a faulty row comes first."""
+    least, most = declared.rows
+    count = given.counts[declared.name]
+    if least <= count <= most or any(fault.field == declared.name for fault in given.faults):
+        return
+    few = count < least
+    given.fault(
+        declared.name, "missing" if few else "contradiction",
+        message(
+            N_("{field}: {count} given, {least} needed") if few
+            else N_("{field}: {count} given, at most {most} can be used"),
+            field=declared.label, count=str(count), least=str(least), most=str(most),
+        ),
+        message(N_("Give it, one a line: {help}"), help=declared.help),
+    )  # fmt: skip
+
+
 def _complete(working: Working, given: Given) -> None:
     has = frozenset(given.texts)
+    for declared in working.fields:
+        if declared.name in given.counts:
+            _count(declared, given)
     for declared in working.fields:
         if declared.required and declared.name not in has:
             _missing(working, declared.name, given)
@@ -198,7 +268,13 @@ def _complete(working: Working, given: Given) -> None:
 def _met(working: Working, need: Need, has: frozenset[str], given: Given) -> None:
     """Faults where a need is not met: nothing of it given, a part half given, or two parts where one counts."""
     begun = [part for part in need.parts if any(name in has for name in _names(part))]
-    if need.rule == "one_of" and len(begun) > 1:
+    if need.rule == "all_of":
+        for part in need.parts:
+            if isinstance(part, Need):
+                _met(working, part, has, given)
+            elif part not in has:
+                _missing(working, part, given)
+    elif need.rule == "one_of" and len(begun) > 1:
         both = [name for part in begun for name in _names(part) if name in has]
         given.fault(
             both[-1], "contradiction",

@@ -160,7 +160,7 @@ class Telling:
         """The origin that weighs most, in words."""
         name = max(contributions, key=lambda origin: abs(contributions[origin]), default="")
         kind, _, rest = name.partition(":")
-        declared = self.working.field(rest)
+        declared = self.working.field(rest.partition(".")[0])
         if kind == "reading" and declared:
             return str(message(N_("reading of {field}"), field=declared.label.lower()))
         if kind == "model":

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from calc import saturation
 from calc.errors import Fault, Refused
@@ -21,7 +21,7 @@ class Values:
 
     A move named after a field shifts it; "model:bubble" and "model:dew" shift a saturation temperature by so many
     standard uncertainties of the model. gauged: the pressures that were typed as a gauge reads them, up from the site's
-    air or down from it.
+    air or down from it. counts: rows of each list and series, whose values are named `FIELD.ROW` or `FIELD.ROW.COLUMN`.
     """
 
     numbers: Mapping[str, float]
@@ -30,7 +30,9 @@ class Values:
     frame: Frame
     fluid: Refrigerant | None = None
     gauged: frozenset[str] = frozenset()
+    standard: frozenset[str] = frozenset()
     moves: Mapping[str, float] | None = None
+    counts: Mapping[str, int] = field(default_factory=dict)
 
     def moved(self, moves: Mapping[str, float]) -> Values:
         """The same values, shifted."""
@@ -40,11 +42,19 @@ class Values:
         return self.numbers[name] + self._move(name)
 
     def __contains__(self, name: str) -> bool:
-        return name in self.numbers or name in self.words
+        return name in self.numbers or name in self.words or name in self.counts
 
     def number(self, name: str, default: float) -> float:
         """A value, or the default where it was not given."""
         return self[name] if name in self.numbers else default
+
+    def items(self, name: str) -> tuple[float, ...]:
+        """The values of a list; empty where it was not given."""
+        return tuple(self[f"{name}.{index}"] for index in range(self.counts.get(name, 0)))
+
+    def column(self, name: str, column: str, default: float = 0.0) -> tuple[float, ...]:
+        """One column of a series, with the default in rows that leave it out."""
+        return tuple(self.number(f"{name}.{row}.{column}", default) for row in range(self.counts.get(name, 0)))
 
     def doubt(self, name: str) -> float:
         """How far one of the working's own doubts is moved, 0 at first; in the unit it was declared with."""

@@ -130,7 +130,7 @@ def _answer(working: Working, given: Given, system: str | None) -> Answer:
     own = [typed for field_name, typed in given.typed.items() if field_name not in SITE_NAMES]
     frame = Frame(own or given.typed.values(), system, site.pressure_pa, site.moves)
     numbers = {**given.numbers, SITE: site.pressure_pa}
-    values = Values(numbers, given.words, given.texts, frame, given.fluid, given.gauged)
+    values = Values(numbers, given.words, given.texts, frame, given.fluid, given.gauged, counts=given.counts)
     answer = working.function(values)
     central = {key: value for key, value in answer.items() if not isinstance(value, str)}
     words = {key: value for key, value in answer.items() if isinstance(value, str)}
@@ -163,7 +163,7 @@ def _answer(working: Working, given: Given, system: str | None) -> Answer:
 
 def _too_wide(working: Working, given: Given, wide: TooWide) -> Refused:
     """The refusal where a reading's own ± leaves the tables on both sides."""
-    declared = working.field(wide.origin.partition(":")[2]) or working.fields[0]
+    declared = working.field(wide.origin.partition(":")[2].partition(".")[0]) or working.fields[0]
     text = given.texts.get(declared.name, "")
     return Refused(
         [
@@ -185,7 +185,8 @@ def _origins(working: Working, given: Given) -> tuple[list[Origin], list[str]]:
         for origin in site.origins
     ]
     assumed: dict[str, None] = {}
-    for declared in working.fields:
+    together: dict[str, dict[str, float]] = {}
+    for declared in (*working.fields, *(part.field for part in given.parts.values())):
         typed = given.typed.get(declared.name)
         if typed is None or declared.name in SITE_NAMES:
             continue
@@ -194,8 +195,11 @@ def _origins(working: Working, given: Given) -> tuple[list[Origin], list[str]]:
             kind = kind_of_error(declared.error, typed)
             assumed[kind] = None
             limit = assumed_limit(kind, typed)
-        if limit:
+        if limit and declared.common:
+            together.setdefault(declared.name.partition(".")[0], {})[declared.name] = from_limit(limit)
+        elif limit:
             origins.append(Origin(f"reading:{declared.name}", {declared.name: from_limit(limit)}))
+    origins += [Origin(f"reading:{name}", moves) for name, moves in together.items()]
     if given.fluid:
         name = f"{MODEL}{given.fluid.designation}"
         sides = {f"{MODEL}bubble": 1.0}, {f"{MODEL}dew": 1.0}

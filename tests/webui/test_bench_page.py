@@ -78,7 +78,9 @@ def test_every_working_has_its_form(host: Host, name: str) -> None:
     assert page.status == 200
     for field in workings()[name].fields:
         assert f'name="{field.name}"' in page.html
-        if field.low is not None and field.low < 0:
+        if field.shape in ("list", "series"):
+            assert f'<textarea id="f-{field.name}"' in page.html
+        elif field.low is not None and field.low < 0:
             assert f'name="{field.name}.minus"' in page.html
     assert "fault" not in page.html
     assert host.get(f"/bench/{name}", {workings()[name].fields[0].name: ""}).status == 422
