@@ -62,8 +62,10 @@ test-pyodide: .stamps/test assets
 
 lock-check: .stamps/test assets
 	$(PY) -m server.build.lock_check
+	$(PY) -m server.build.pyodide_lock
 
 wheel: .stamps/test assets
+	rm -rf build/lib
 	$(PY) -m pip wheel -q --no-deps -w dist .
 
 browser:
