@@ -43,3 +43,13 @@ def target_and_tolerance(what: str, tolerance: str) -> tuple[Field, Field]:
         Field("target", N_("Target"), what, quantity="temperature_difference", low=0.0, high=60.0),
         Field("tolerance", N_("Tolerance"), tolerance, quantity="temperature_difference", low=0.0, high=30.0),
     )
+
+
+def weighed(name: str, label: str, help: str, *, required: bool = False) -> Field:
+    """A mass from a scale, 1 g to 50 t."""
+    return Field(name, label, help, quantity="mass", low=1e-3, high=5e4, required=required, error="mass")
+
+
+def yes_or_no(name: str, label: str, help: str) -> Field:
+    """A question answered by yes or no; not given means no, unless the working says otherwise."""
+    return Field(name, label, help, shape="choice", choices=("yes", "no"), said=(N_("yes"), N_("no")))
