@@ -11,6 +11,8 @@ from calc.units import PSI_PA
 
 CLAMP_K = 1.0
 AIR_K = 0.5
+AIR_DIFFERENCE_K = 0.7
+HUMIDITY = 0.03
 BAROMETER_PA = 200.0
 
 _NOTES = {
@@ -18,6 +20,8 @@ _NOTES = {
     "vacuum": N_("Limit of error assumed for the vacuum gauge: 10 % of reading"),
     "clamp": N_("Limit of error assumed for pipe temperatures: 1 K (1.8 °F)"),
     "air": N_("Limit of error assumed for air temperatures: 0.5 K (0.9 °F)"),
+    "air_difference": N_("Limit of error assumed for a difference of air temperatures: 0.7 K (1.3 °F)"),
+    "humidity": N_("Limit of error assumed for relative humidity: 3 points of a hundred"),
     "mass": N_("Limit of error assumed for weighing: 0.5 % + 10 g"),
     "barometer": N_("Limit of error assumed for the barometer: 2 hPa"),
 }
@@ -44,7 +48,10 @@ def assumed_limit(kind: str, typed: Typed) -> float:
         return 0.10 * reading
     if kind == "mass":
         return 0.005 * reading + 0.010
-    return {"clamp": CLAMP_K, "air": AIR_K, "barometer": BAROMETER_PA}[kind]
+    return {
+        "clamp": CLAMP_K, "air": AIR_K, "air_difference": AIR_DIFFERENCE_K, "humidity": HUMIDITY,
+        "barometer": BAROMETER_PA,
+    }[kind]  # fmt: skip
 
 
 def assumed_note(kind: str) -> Message:

@@ -20,11 +20,14 @@ BTU_J = 1055.05585262
 FAHRENHEIT_K = 5.0 / 9.0
 FAHRENHEIT_ZERO_C = -32.0 * FAHRENHEIT_K
 ZERO_C_K = 273.15
+AIR_ZERO_F_J = 1006.0 * FAHRENHEIT_ZERO_C
+"""Enthalpy of moist air counts from dry air at 0 °F in Btu/lb, from dry air at 0 °C in kJ/kg (calc.moist_air)."""
 
 CANONICAL = {
     "pressure": "Pa", "pressure_difference": "Pa", "temperature": "degC", "temperature_difference": "K", "mass": "kg",
     "length": "m", "volume": "m3", "time": "s", "power": "W", "volume_flow": "m3/s", "mass_per_length": "kg/m",
-    "current": "A", "voltage": "V", "capacitance": "F", "frequency": "Hz", "ratio": "1",
+    "current": "A", "voltage": "V", "capacitance": "F", "frequency": "Hz", "ratio": "1", "humidity_ratio": "kg/kg",
+    "air_enthalpy": "J/kg", "specific_volume": "m3/kg", "mass_flow": "kg/s", "standard_volume_flow": "m3/s",
 }  # fmt: skip
 """The canonical unit of each quantity: pressures absolute, temperatures in °C, differences in K."""
 
@@ -36,8 +39,8 @@ class Unit(NamedTuple):
     """One unit as it is shown and typed.
 
     canonical value = zero + scale × number, to which a gauge reading adds the site's pressure and from which a vacuum
-    is taken. reads: for pressures "gauge", "absolute", "vacuum" or "bare" (says neither). system: "us", "metric" or ""
-    where both worlds use it. plain: the same unit for a difference.
+    is taken. reads: for pressures "gauge", "absolute", "vacuum" or "bare" (says neither); for flows "standard" where
+    they are of standard air. system: "us", "metric" or "" where both worlds use it. plain: the unit of a difference.
     """
 
     symbol: str
@@ -117,6 +120,24 @@ _TABLE: tuple[Unit, ...] = (
     Unit("L/s", "volume_flow", 1e-3, system="metric"),
     Unit("m3/s", "volume_flow", 1.0, system="metric"),
     Unit("m3/h", "volume_flow", 1 / 3600, system="metric"),
+    Unit("scfm", "volume_flow", FOOT_M**3 / 60, reads="standard", system="us"),
+    Unit("sL/s", "volume_flow", 1e-3, reads="standard", system="metric"),
+    Unit("scfm", "standard_volume_flow", FOOT_M**3 / 60, reads="standard", system="us"),
+    Unit("sL/s", "standard_volume_flow", 1e-3, reads="standard", system="metric"),
+    Unit("m3/s", "standard_volume_flow", 1.0, reads="standard", system="metric"),
+    Unit("lb/h", "mass_flow", POUND_KG / 3600, system="us", also=("lb/hr", "lbm/h")),
+    Unit("kg/h", "mass_flow", 1 / 3600, system="metric", also=("kg/hr",)),
+    Unit("kg/s", "mass_flow", 1.0, system="metric"),
+    Unit("g/s", "mass_flow", 1e-3, system="metric"),
+    Unit("gr/lb", "humidity_ratio", 1 / 7000, system="us"),
+    Unit("lb/lb", "humidity_ratio", 1.0, system="us"),
+    Unit("g/kg", "humidity_ratio", 1e-3, system="metric"),
+    Unit("kg/kg", "humidity_ratio", 1.0, system="metric"),
+    Unit("Btu/lb", "air_enthalpy", BTU_J / POUND_KG, AIR_ZERO_F_J, system="us"),
+    Unit("kJ/kg", "air_enthalpy", 1e3, system="metric"),
+    Unit("J/kg", "air_enthalpy", 1.0, system="metric"),
+    Unit("ft3/lb", "specific_volume", FOOT_M**3 / POUND_KG, system="us"),
+    Unit("m3/kg", "specific_volume", 1.0, system="metric"),
     Unit("oz/ft", "mass_per_length", POUND_KG / 16 / FOOT_M, system="us"),
     Unit("g/m", "mass_per_length", 1e-3, system="metric"),
     Unit("kg/m", "mass_per_length", 1.0, system="metric"),

@@ -130,7 +130,9 @@ def _answer(working: Working, given: Given, system: str | None) -> Answer:
     own = [typed for field_name, typed in given.typed.items() if field_name not in SITE_NAMES]
     frame = Frame(own or given.typed.values(), system, site.pressure_pa, site.moves)
     numbers = {**given.numbers, SITE: site.pressure_pa}
-    values = Values(numbers, given.words, given.texts, frame, given.fluid, given.gauged, counts=given.counts)
+    values = Values(
+        numbers, given.words, given.texts, frame, given.fluid, given.gauged, given.standard, counts=given.counts
+    )
     answer = working.function(values)
     central = {key: value for key, value in answer.items() if not isinstance(value, str)}
     words = {key: value for key, value in answer.items() if isinstance(value, str)}

@@ -175,6 +175,16 @@ def test_an_absolute_field_refuses_gauge_units_but_takes_inches_of_vacuum(unit: 
         ("45 %", "ratio", 0.45),
         ("0.6 oz/ft", "mass_per_length", 0.6 * 0.028349523125 / 0.3048),
         ("55 g/m", "mass_per_length", 0.055),
+        ("1200 scfm", "volume_flow", 1200 * 0.0004719474432),
+        ("570 sL/s", "volume_flow", 0.57),
+        ("570 sL/s", "standard_volume_flow", 0.57),
+        ("3600 lb/h", "mass_flow", 0.45359237),
+        ("36 kg/h", "mass_flow", 0.01),
+        ("70 gr/lb", "humidity_ratio", 0.01),
+        ("10 g/kg", "humidity_ratio", 0.01),
+        ("0 Btu/lb", "air_enthalpy", -1006 * 160 / 9),
+        ("50 kJ/kg", "air_enthalpy", 50000.0),
+        ("1 ft3/lb", "specific_volume", 0.3048**3 / 0.45359237),
     ],
 )
 def test_notations(text: str, quantity: str, expected: float) -> None:

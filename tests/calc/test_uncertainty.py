@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calc.errors import Refused
+from calc.moist_air import enthalpy, ratio_at_wet_bulb
 from calc.refrigerants import get
 from calc.saturation import bubble_pressure_pa, bubble_temperature_c, dew_temperature_c, model_error_k
 from calc.target_table import from_table_f
@@ -197,6 +198,15 @@ def test_site_pressure_and_vacuum_agree_with_the_library() -> None:
     answer = run("site_pressure", {"elevation": "1600 m ± 20"})
     height = wrap(lambda z: 101325 * (1 - 2.25577e-5 * z) ** 5.2559)(ufloat(1600, 20 / sqrt(3))) + ufloat(0, 750)
     assert answer.results["site_pressure"].u == pytest.approx(2 * height.std_dev, rel=1e-4)
+
+
+def test_moist_air_agrees_with_the_library() -> None:
+    answer = run("moist_air", {"dry_bulb": "27 C ± 0.5", "wet_bulb": "19 C ± 0.3", "barometer": "833 hPa ± 2"})
+    dry, wet, site = ufloat(27, 0.5 / sqrt(3)), ufloat(19, 0.3 / sqrt(3)), ufloat(83300, 200 / sqrt(3))
+    ratio = wrap(lambda t, w, p: ratio_at_wet_bulb(t, w, p, iced=False))(dry, wet, site)
+    other = wrap(enthalpy)(dry, ratio)
+    assert answer.results["humidity_ratio"].u == pytest.approx(2 * ratio.std_dev, rel=2e-3)
+    assert answer.results["enthalpy"].u == pytest.approx(2 * other.std_dev, rel=2e-3)
 
 
 def test_the_published_superheat_budget() -> None:
