@@ -63,6 +63,10 @@ PINNED = {
     ),
     "site_pressure": ({"elevation"}, {"site_pressure"}),
     "vacuum_level": ({"pressure"}, {"pressure", "micron", "water_boiling_temperature"}),
+    "test_plan": (
+        {"kind", "design_pressures", "relief_pressure", "factor", "fill_temperature", "hottest_temperature"},
+        {"limit", "fill_limit", "steps"},
+    ),
     "moist_air": (
         {"dry_bulb", "wet_bulb", "relative_humidity", "dew_point"},
         {
