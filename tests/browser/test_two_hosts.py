@@ -6,7 +6,7 @@ import json
 import os
 import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 import pytest
@@ -17,7 +17,10 @@ from tests.faults import Line
 
 ROOT = Path(__file__).resolve().parents[2]
 AXE = ROOT / "build" / "browser" / "node_modules" / "axe-core" / "axe.min.js"
-SHOWN = "() => document.querySelector('#desk').innerText"
+# the text of a page and what its forms would send, but for the one-time id
+SHOWN = """() => [document.querySelector('#desk').innerText,
+  ...[...document.querySelectorAll('#desk form')].flatMap((form) => [...new FormData(form)])
+    .filter(([name]) => name !== 'once').map((pair) => pair.join(' = '))].join('\\n')"""
 WORKINGS = (
     "saturation",
     "superheat",
@@ -41,11 +44,10 @@ def follow(page: Page, address: str) -> None:
     page.locator("#walk").wait_for(state="detached")
 
 
-def test_every_page_is_the_same_from_phone_and_office(office: Office, line: Line, phone: Phone) -> None:
-    """Lazy imports that trimming lost, and figures that differ in the last bits, would show as a difference."""
-    page = phone.set_up()
+def from_both(page: Page, addresses: Sequence[str]) -> list[tuple[str, str, str]]:
+    """What each address shows: by the phone's engine and, after it was taken away, by the office."""
     ours = {}
-    for address in GOTO:
+    for address in addresses:
         follow(page, address)
         ours[address] = page.evaluate(SHOWN)
     assert fact(page, "starts") == "1"
@@ -53,13 +55,34 @@ def test_every_page_is_the_same_from_phone_and_office(office: Office, line: Line
     page.reload()
     has(page, "reason", "no_wasm")
     expect(page.locator("#desk h1")).to_be_visible()
-    for address in GOTO:
+    both = []
+    for address in addresses:
         follow(page, address)
-        by_office = page.evaluate(SHOWN)
+        both.append((address, ours[address], page.evaluate(SHOWN)))
+    return both
+
+
+def test_every_page_is_the_same_from_phone_and_office(office: Office, line: Line, phone: Phone) -> None:
+    """Lazy imports that trimming lost, and figures that differ in the last bits, would show as a difference."""
+    for address, by_phone, by_office in from_both(phone.set_up(), GOTO):
         if address == "/settings":  # the one page that says who answers
-            assert by_office != ours[address]
+            assert by_office != by_phone
             by_office = by_office.replace("the office", "this phone")
-        assert by_office == ours[address], address
+        assert by_office == by_phone, address
+
+
+@pytest.mark.parametrize(
+    ("locale", "system", "unit"), [("de-DE", "metric", "°C"), ("fr", "metric", "°C"), ("en", "us", "°F")]
+)
+def test_units_of_the_first_language_are_the_same_from_both(
+    office: Office, line: Line, phone: Phone, locale: str, system: str, unit: str
+) -> None:
+    """The browser's first language decides the units of a person who has chosen none, on the phone as in the office."""
+    phone.browser(locale=locale)
+    (_, ours, theirs), (_, chosen, _) = from_both(phone.set_up(), ("/bench/superheat", "/settings"))
+    assert ours == theirs
+    assert f"suction_temperature.unit = {unit}" in ours.splitlines()
+    assert f"system = {system}" in chosen.splitlines()
 
 
 @pytest.mark.parametrize(("zone", "minutes"), [("America/New_York", -300), ("Asia/Kolkata", 330)])

@@ -6,6 +6,7 @@ import { install, latest, stored, sweep } from "./install.js";
 import { unsent } from "./outbox.js";
 import { isDesk, sew } from "./seam.js";
 import { saveToFile, sentences, show } from "./status.js";
+import { offsetMinutes } from "./surroundings.js";
 import { Sync } from "./sync.js";
 
 const UPDATE_MS = 3_600_000;
@@ -141,7 +142,7 @@ function swapped({ swap }) {
 }
 
 async function main() {
-  document.cookie = `dewbook_offset=${-new Date().getTimezoneOffset()}; path=/; SameSite=Lax; max-age=31536000`;
+  document.cookie = `dewbook_offset=${offsetMinutes()}; path=/; SameSite=Lax; max-age=31536000`;
   watchPages();
   navigator.serviceWorker?.register("/service-worker.js").catch((error) => console.info(String(error)));
   channel.onmessage = ({ data }) => {

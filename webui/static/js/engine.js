@@ -2,6 +2,7 @@
 // Entries are on the disk before the answer that made them is given back.
 import { newId } from "./ids.js";
 import { changedSince, head, keep, load, openBook } from "./store.js";
+import { offsetMinutes } from "./surroundings.js";
 
 const MOST_ROUNDS = 3;
 const MOST_REDIRECTS = 3;
@@ -114,13 +115,13 @@ async function write(request) {
 /**
  * Answer a request of the page, following the desk's own redirects.
  * @param {{method: string, path: string, query: object, form: [string, string][], kind: string, target: string,
- *   online: boolean}} asked
+ *   online: boolean, units: string}} asked
  */
 async function answer(asked) {
   let request = { ...asked };
   let pushed = "";
   for (let hop = 0; hop <= MOST_REDIRECTS; hop += 1) {
-    const whole = { ...session, ...moment(), ...request, language: "en", units: "us", host: "phone" };
+    const whole = { ...session, ...moment(), ...request, language: "en", host: "phone" };
     const { writes } = step({ op: "plan", method: request.method, path: request.path });
     const page = await (writes ? navigator.locks.request("dewbook-pen", () => write(whole)) : ask(whole));
     if (page.status !== 303) {
@@ -138,7 +139,7 @@ async function answer(asked) {
 /** The time, as data: Python on the phone knows no zone. */
 function moment() {
   const now = new Date();
-  return { now: `${now.toISOString().slice(0, 19)}Z`, offset_minutes: -now.getTimezoneOffset() };
+  return { now: `${now.toISOString().slice(0, 19)}Z`, offset_minutes: offsetMinutes() };
 }
 
 const OPS = { start, answer, ping: async () => ({}), forget: async ({ subjects }) => step({ op: "forget", subjects }) };

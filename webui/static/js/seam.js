@@ -2,6 +2,7 @@
 // by the office, if what answers is the office.
 import { newId } from "./ids.js";
 import { DESK } from "./desk_paths.js";
+import { units } from "./surroundings.js";
 
 const PAGE_MS = 15_000;
 const patterns = DESK.map((pattern) => new RegExp(pattern));
@@ -77,6 +78,7 @@ async function page(engine, action, asked) {
     kind: asked.headers["HX-Request-Type"] ?? "full",
     target: (asked.headers["HX-Target"] ?? "").split("#").pop(),
     online: navigator.onLine,
+    units: units(),
   });
   return new Response(answer.html, { status: answer.status, headers: answer.headers });
 }
