@@ -14,8 +14,9 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Playwright, sync_playwright
+from playwright.sync_api import Playwright
 
+from tests import one_playwright
 from tests.browser.conftest import Phone
 from tests.browser_present import find
 from tests.faults import Line
@@ -73,10 +74,9 @@ class Office:
 
 
 @pytest.fixture(scope="session")
-def playwright() -> Iterator[Playwright]:
+def playwright() -> Playwright:
     assert find(), "no Chromium here: `make browser` says how to get one"
-    with sync_playwright() as running:
-        yield running
+    return one_playwright.playwright()
 
 
 @pytest.fixture

@@ -115,6 +115,8 @@ ROUTES: tuple[Route, ...] = (
     Route("GET", "/bench", "bench.index", DESK, _nothing),
     Route("GET", "/bench/<name>", "bench.show", DESK, _nothing),
     Route("POST", "/bench/<name>", "bench.show", DESK, _nothing),
+    Route("GET", "/refrigerants", "refrigerant.index", DESK, _nothing),
+    Route("GET", "/refrigerants/<name>", "refrigerant.show", DESK, _nothing),
     Route("GET", "/places", "places.index", DESK, _sites),
     Route("GET", "/places/new", "site.new", DESK, _nothing),
     Route("POST", "/places/new", "site.create", DESK, _nothing, writes=True),

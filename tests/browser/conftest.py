@@ -15,8 +15,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, Playwright, expect, sync_playwright
+from playwright.sync_api import BrowserContext, Page, Playwright, expect
 
+from tests import one_playwright
 from tests.browser_present import find
 from tests.faults import Line
 
@@ -167,10 +168,9 @@ def has(page: Page, name: str, value: str = "", timeout: float = 30_000) -> None
 
 
 @pytest.fixture(scope="session")
-def playwright() -> Iterator[Playwright]:
+def playwright() -> Playwright:
     assert find(), "no Chromium here: `make browser` says how to get one"
-    with sync_playwright() as running:
-        yield running
+    return one_playwright.playwright()
 
 
 @pytest.fixture

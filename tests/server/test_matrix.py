@@ -40,7 +40,11 @@ def address(route: Route, subjects: dict[str, str]) -> str:
     path = route.pattern
     for name in SUBJECTS:
         path = path.replace(f"<{name}>", subjects[name])
-    path = path.replace("<name>", "superheat").replace("<topic>", "signal")
+    path = (
+        path.replace("refrigerants/<name>", "refrigerants/410a")
+        .replace("<name>", "superheat")
+        .replace("<topic>", "signal")
+    )
     return f"{path}?unit={subjects['unit']}" if path == "/sheet/new" else path
 
 

@@ -13,7 +13,7 @@ UUID = "01900000-0000-7000-8000-000000000001"
 
 
 def example(route: Route) -> str:
-    words = {"<name>": "superheat", "<topic>": "limits"}
+    words = {"<name>": "410a" if route.page == "refrigerant.show" else "superheat", "<topic>": "limits"}
     parts = [words.get(one, UUID) if one.startswith("<") else one for one in route.segments]
     return "/" + "/".join(parts)
 

@@ -11,6 +11,7 @@ from calc.messages import N_
 from calc.working import Fault, Field, workings
 from webui.forms import Typed, faults_of, inputs, typed
 from webui.page import Listing, Page, Ref, Request, redirect
+from webui.pages.refrigerant import word
 from webui.pages.site import SubjectForm, body_from_typed, typed_from_body
 from webui.preferences import preferences
 from webui.record import Book, Summary, Writer
@@ -47,12 +48,14 @@ FIELDS = (
 
 @dataclass(frozen=True)
 class Unit:
-    """unit and its site; facts: label and value, of the plate; group: safety group; sheets: newest first."""
+    """unit and its site; facts: label and value, of the plate; group: safety group; about: its refrigerant's address
+    word; sheets: newest first."""
 
     unit: Known
     site: Known
     facts: tuple[tuple[str, str], ...]
     group: str
+    about: str
     sheets: tuple[Summary, ...]
     names: Mapping[str, str]
 
@@ -66,6 +69,7 @@ def show(request: Request, book: Book, params: Params) -> Page:
         site,
         facts(unit),
         safety_group(unit.body["refrigerant"]),
+        word(unit.body["refrigerant"]),
         book.listing(Listing("sheet", parent=unit.id)),
         names_of(book),
     )
