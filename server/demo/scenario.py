@@ -89,8 +89,8 @@ SITES = (
         "590 ft",
         "Yard gate opens at 06:00. Ask at the dairy for the plant-room key.",
         (
-            Unit("walk-in", "Walk-in 1", "walk_in", "R-448A", "modulating", "14 lb", "8 F", "", "yes"),
-            Unit("glycol", "Glycol chiller", "chiller", "R-134a", "modulating", "38 lb", "9 F", "10 F", "no"),
+            Unit("walk-in", "Walk-in 1", "walk_in", "R-448A", "modulating", "14 lb", "8 °F", "", "yes"),
+            Unit("glycol", "Glycol chiller", "chiller", "R-134a", "modulating", "38 lb", "9 °F", "10 °F", "no"),
         ),
     ),
     Site(
@@ -99,8 +99,8 @@ SITES = (
         "Caretaker meets at the boiler house. Roof ladder behind the gymnasium.",
         (
             Unit("gym", "Gymnasium split", "split", "R-410A", "fixed", "7 lb 8 oz"),
-            Unit("rooftop", "Rooftop 3", "rooftop", "R-454B", "modulating", "9 lb 4 oz", "", "10 F", "no"),
-            Unit("library", "Library heat pump", "heat_pump", "R-410A", "modulating", "8 lb 2 oz", "", "9 F", "no"),
+            Unit("rooftop", "Rooftop 3", "rooftop", "R-454B", "modulating", "9 lb 4 oz", "", "10 °F", "no"),
+            Unit("library", "Library heat pump", "heat_pump", "R-410A", "modulating", "8 lb 2 oz", "", "9 °F", "no"),
         ),
     ),
     Site(

@@ -47,4 +47,4 @@ def _gauge(pressure_pa: float, metric: bool, rng: random.Random) -> tuple[str, s
 
 def _temperature(value_c: float, metric: bool, rng: random.Random) -> tuple[str, str]:
     value_c += rng.gauss(0, TEMPERATURE_NOISE_K)
-    return (f"{value_c:.1f}", "C") if metric else (f"{value_c * 1.8 + 32:.1f}", "F")
+    return (f"{value_c:.1f}", "°C") if metric else (f"{value_c * 1.8 + 32:.1f}", "°F")
