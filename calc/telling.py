@@ -116,6 +116,17 @@ class Telling:
     def note(self, text: str, /, **values: str | Amount) -> None:
         self.notes.append(message(text, **values))
 
+    def taken_as_exact(self, *names: str) -> None:
+        """Says which of these fields came without a limit of error and for which none is assumed."""
+        doubted = {origin for contributions in self.contributions.values() for origin in contributions}
+        exact = [name for name in names if name in self.values and f"reading:{name}" not in doubted]
+        labels = [declared.label.lower() for declared in self.working.fields if declared.name in exact]
+        if labels:
+            self.note(
+                N_("Taken as exact: {fields}. Write its limit of error after ± to have it counted"),
+                fields=", ".join(labels),
+            )
+
     def because(self, formula: str, with_: str, source: str, /, **values: str | Amount) -> None:
         self.why.append(Why(message(formula), message(with_, **values), source))
 
@@ -147,6 +158,31 @@ class Telling:
             chance, name, low, high,
         )  # fmt: skip
 
+    def judge_under(self, name: str, high: float, contributions: Contributions | None = None) -> None:
+        """The verdict on a result that may be anything up to `high` [its canonical unit]; contributions as in judge."""
+        doubt = self.contributions[name] if contributions is None else contributions
+        band = expanded(doubt)
+        said = conformity.state(self[name], band, high=high)
+        chance = conformity.inside(self[name], band, high=high)
+        declared = self.working.result(name)
+        assert declared is not None
+        text = {
+            conformity.WITHIN: N_("Within: {result} {figure}, at most {high} ({chance} sure)"),
+            conformity.OUTSIDE: N_("Outside: {result} {figure}, at most {high} ({chance} likely to be inside)"),
+            conformity.TOO_CLOSE: N_(
+                "Too close to call: {result} {figure}, at most {high} ({chance} likely to be inside); "
+                "what would settle it most is a closer {weakest}"
+            ),
+        }[said]
+        self.verdict = Verdict(
+            said,
+            message(
+                text, result=declared.label.lower(), figure=self.result(name),
+                high=self.amount(high, declared.quantity), chance=percent(chance), weakest=self.weakest(doubt),
+            ),
+            chance, name, None, high,
+        )  # fmt: skip
+
     def why_judged(self, name: str, rule: str) -> None:
         """The reason of the verdict on a result: `rule` names where the limits come from."""
         self.because(
@@ -161,7 +197,7 @@ class Telling:
         name = max(contributions, key=lambda origin: abs(contributions[origin]), default="")
         kind, _, rest = name.partition(":")
         declared = self.working.field(rest.partition(".")[0])
-        if kind == "reading" and declared:
+        if declared:
             return str(message(N_("reading of {field}"), field=declared.label.lower()))
         if kind == "model":
             return N_("table of the refrigerant")

@@ -22,6 +22,10 @@ from calc.units import CANONICAL, named_unit, unit_choices
 from calc.working import Field, Working, run, workings
 
 PINNED = {
+    "leak_rate": (
+        {"method", "full_charge", "added_mass", "days_since_last", "added_last_year", "reason"},
+        {"leak_rate"},
+    ),
     "co2_equivalent": (
         {"refrigerant", "mass", "basis", "hermetically_sealed", "residential", "leak_detection"},
         {"gwp", "co2_equivalent", "check_interval", "rule"},
@@ -81,6 +85,13 @@ PINNED = {
     ),
 }
 GOOD: dict[str, list[dict[str, str]]] = {
+    "leak_rate": [
+        {
+            "method": "annualizing", "full_charge": "200 lb", "added_mass": "12 lb", "days_since_last": "45",
+            "use": "commercial_refrigeration", "refrigerant": "R-448A",
+        },
+        {"method": "rolling", "full_charge": "300 lb", "added_mass": "30 lb", "added_last_year": "35 lb"},
+    ],
     "co2_equivalent": [
         {"refrigerant": "R-410A", "mass": "24 kg", "leak_detection": "yes"},
         {"refrigerant": "R-290", "mass": "150 g", "basis": "AR6", "hermetically_sealed": "yes", "residential": "yes"},
