@@ -83,6 +83,22 @@ PINNED = {
             "vapour_pressure",
         },
     ),
+    "air_side": (
+        {
+            "airflow",
+            "entering_dry_bulb",
+            "entering_wet_bulb",
+            "entering_relative_humidity",
+            "leaving_dry_bulb",
+            "leaving_wet_bulb",
+            "leaving_relative_humidity",
+        },
+        {"total_capacity", "sensible_capacity", "latent_capacity", "sensible_heat_ratio"},
+    ),
+    "heater_airflow": (
+        {"power", "voltage", "current", "phases", "temperature_rise", "entering_dry_bulb", "blower_power"},
+        {"airflow", "standard_airflow", "mass_flow"},
+    ),
 }
 GOOD: dict[str, list[dict[str, str]]] = {
     "leak_rate": [
@@ -130,6 +146,20 @@ GOOD: dict[str, list[dict[str, str]]] = {
         {"dry_bulb": "80 F", "wet_bulb": "67 F", "elevation": "1600 m"},
         {"dry_bulb": "27 C", "relative_humidity": "50 %"},
         {"dry_bulb": "-5 C", "dew_point": "-9 C"},
+    ],
+    "air_side": [
+        {
+            "airflow": "1200 cfm ± 5 %", "entering_dry_bulb": "80 F", "entering_wet_bulb": "67 F",
+            "leaving_dry_bulb": "55 F", "leaving_relative_humidity": "95 %",
+        },
+        {
+            "airflow": "570 sL/s", "entering_dry_bulb": "27 C", "entering_relative_humidity": "50 %",
+            "leaving_dry_bulb": "14 C", "leaving_wet_bulb": "13 C", "elevation": "1600 m",
+        },
+    ],
+    "heater_airflow": [
+        {"power": "10 kW ± 2 %", "temperature_rise": "36 F", "entering_dry_bulb": "70 F", "blower_power": "400 W"},
+        {"voltage": "235 V", "current": "75 A", "phases": "1", "temperature_rise": "20 K"},
     ],
 }  # fmt: skip
 EVERY = [(name, inputs) for name, all_inputs in GOOD.items() for inputs in all_inputs]

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calc.errors import Refused
-from calc.moist_air import enthalpy, ratio_at_wet_bulb
+from calc.moist_air import enthalpy, ratio_at_wet_bulb, specific_volume
 from calc.refrigerants import get
 from calc.saturation import bubble_pressure_pa, bubble_temperature_c, dew_temperature_c, model_error_k
 from calc.target_table import from_table_f
@@ -207,6 +207,43 @@ def test_moist_air_agrees_with_the_library() -> None:
     other = wrap(enthalpy)(dry, ratio)
     assert answer.results["humidity_ratio"].u == pytest.approx(2 * ratio.std_dev, rel=2e-3)
     assert answer.results["enthalpy"].u == pytest.approx(2 * other.std_dev, rel=2e-3)
+
+
+def test_air_side_agrees_with_the_library() -> None:
+    fields = {
+        "airflow": "0.57 m3/s ± 5 %", "entering_dry_bulb": "27 C ± 0.5", "entering_wet_bulb": "19 C ± 0.3",
+        "leaving_dry_bulb": "14 C ± 0.5", "leaving_wet_bulb": "12 C ± 0.3", "barometer": "833 hPa ± 2",
+    }  # fmt: skip
+    answer = run("air_side", fields)
+    flow, site = ufloat(0.57, 0.0285 / sqrt(3)), ufloat(83300, 200 / sqrt(3))
+    dry_in, wet_in, dry_out, wet_out = (ufloat(t, a / sqrt(3)) for t, a in ((27, 0.5), (19, 0.3), (14, 0.5), (12, 0.3)))
+    humidity = wrap(lambda t, w, p: ratio_at_wet_bulb(t, w, p, iced=False))
+    before, after = humidity(dry_in, wet_in, site), humidity(dry_out, wet_out, site)
+    rate = flow / wrap(specific_volume)(dry_in, before, site)
+    total = rate * (wrap(enthalpy)(dry_in, before) - wrap(enthalpy)(dry_out, after))
+    sensible = rate * (1006 + 930 * (before + after)) * (dry_in - dry_out)
+    for name, other in (
+        ("total_capacity", total), ("sensible_capacity", sensible), ("latent_capacity", total - sensible),
+        ("sensible_heat_ratio", sensible / total), ("mass_flow", rate),
+    ):  # fmt: skip
+        assert answer.results[name].value == pytest.approx(other.nominal_value, rel=1e-9)
+        assert answer.results[name].u == pytest.approx(2 * other.std_dev, rel=1e-2)
+
+
+def test_heater_airflow_agrees_with_the_library() -> None:
+    fields = {
+        "voltage": "235 V ± 1 %", "current": "75 A ± 2 %", "temperature_rise": "20 K ± 0.7",
+        "entering_dry_bulb": "21 C ± 0.5", "barometer": "1000 hPa ± 2",
+    }  # fmt: skip
+    answer = run("heater_airflow", fields)
+    voltage, current = ufloat(235, 2.35 / sqrt(3)), ufloat(75, 1.5 / sqrt(3))
+    rise, dry, site = ufloat(20, 0.7 / sqrt(3)), ufloat(21, 0.5 / sqrt(3)), ufloat(1e5, 200 / sqrt(3))
+    moisture = ufloat(0.0, 0.012 / sqrt(3))
+    rate = voltage * current / ((1006 + 1860 * moisture) * rise)
+    volume = rate * wrap(specific_volume)(dry, moisture, site)
+    for name, other in (("mass_flow", rate), ("airflow", volume)):
+        assert answer.results[name].value == pytest.approx(other.nominal_value, rel=1e-9)
+        assert answer.results[name].u == pytest.approx(2 * other.std_dev, rel=1e-2)
 
 
 def test_the_published_superheat_budget() -> None:
