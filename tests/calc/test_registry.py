@@ -22,6 +22,10 @@ from calc.units import CANONICAL, named_unit, unit_choices
 from calc.working import Field, Working, run, workings
 
 PINNED = {
+    "recovery_level": (
+        {"refrigerant", "full_charge", "recovery_machine_before_1993", "major_repair", "leak_prevents", "reading"},
+        {"required_pressure", "pressure_class"},
+    ),
     "leak_rate": (
         {"method", "full_charge", "added_mass", "days_since_last", "added_last_year", "reason"},
         {"leak_rate"},
@@ -101,6 +105,10 @@ PINNED = {
     ),
 }
 GOOD: dict[str, list[dict[str, str]]] = {
+    "recovery_level": [
+        {"refrigerant": "R-134a", "full_charge": "250 lb", "reading": "16 inHgv"},
+        {"refrigerant": "R-744", "full_charge": "30 kg", "major_repair": "no", "elevation": "2150 m"},
+    ],
     "leak_rate": [
         {
             "method": "annualizing", "full_charge": "200 lb", "added_mass": "12 lb", "days_since_last": "45",
