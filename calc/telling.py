@@ -114,12 +114,16 @@ class Telling:
         return Amount(self.central[name], CANONICAL[quantity], shown)
 
     def note(self, text: str, /, **values: str | Amount) -> None:
-        self.notes.append(message(text, **values))
+        said = message(text, **values)
+        if said not in self.notes:
+            self.notes.append(said)
 
     def taken_as_exact(self, *names: str) -> None:
         """Says which of these fields came without a limit of error and for which none is assumed."""
-        doubted = {origin for contributions in self.contributions.values() for origin in contributions}
-        exact = [name for name in names if name in self.values and f"reading:{name}" not in doubted]
+        doubted = {
+            origin.partition(":")[2].partition(".")[0] for amounts in self.contributions.values() for origin in amounts
+        }
+        exact = [name for name in names if name in self.values.texts and name not in doubted]
         labels = [declared.label.lower() for declared in self.working.fields if declared.name in exact]
         if labels:
             self.note(

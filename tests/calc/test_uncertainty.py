@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import isclose, sqrt
+from math import isclose, pi, sqrt
 
 import pytest
 from hypothesis import given
@@ -244,6 +244,20 @@ def test_heater_airflow_agrees_with_the_library() -> None:
     for name, other in (("mass_flow", rate), ("airflow", volume)):
         assert answer.results[name].value == pytest.approx(other.nominal_value, rel=1e-9)
         assert answer.results[name].u == pytest.approx(2 * other.std_dev, rel=1e-2)
+
+
+def test_electrical_workings_agree_with_the_library() -> None:
+    fields = {"current": "4 A ± 2 %", "voltage": "370 V ± 1 %", "frequency": "60 Hz ± 0.1"}
+    answer = run("run_capacitor", fields)
+    current, voltage, frequency = (ufloat(x, a / sqrt(3)) for x, a in ((4, 0.08), (370, 3.7), (60, 0.1)))
+    assert answer.results["capacitance"].u == pytest.approx(
+        2 * (current / (2 * pi * frequency * voltage)).std_dev, rel=1e-3
+    )
+    answer = run("voltage_imbalance", {"voltages": ["462 V ± 0.5", "463 V ± 0.5", "450 V ± 0.5"]})
+    lines = [ufloat(x, 0.5 / sqrt(3)) for x in (462, 463, 450)]
+    average = sum(lines) / 3
+    assert answer.results["average"].u == pytest.approx(2 * average.std_dev, rel=1e-6)
+    assert answer.results["imbalance"].u == pytest.approx(2 * ((average - lines[2]) / average).std_dev, rel=1e-3)
 
 
 def test_the_published_superheat_budget() -> None:
