@@ -22,7 +22,7 @@ class Field:
 
     reads: how a pressure's bare unit is taken: "gauge" refuses it, "absolute" and "vacuum" take it as absolute.
     error: which assumed limit of error stands in where none is typed (calc.assumed); "" for none.
-    choices and said: the words accepted and what each says to a person.
+    choices and said: the words accepted and what each says to a person. refused: words that must not be, and why.
     Shape "list" holds one value a row, of its quantity (plain numbers without one); shape "series" rows of `columns`.
     rows: how few and how many they may be. common: one instrument read them all, so that its error is one origin.
     bare: the unit taken where none is typed; without it a number alone is refused.
@@ -44,6 +44,7 @@ class Field:
     columns: tuple[Field, ...] = ()
     rows: tuple[int, int] = (1, 2000)
     common: bool = False
+    refused: tuple[tuple[str, str], ...] = ()
     bare: str = ""
 
     @property
@@ -144,7 +145,8 @@ class Working:
 
     function is pure: Values to results by name (names beside those of `results` are steps, for explain only).
     explain tells notes, reasons and the verdict. own_doubts: origins that are the working's own, such as a printed
-    table's rounding, each moving a value that the function reads by that name. order: place in the list.
+    table's rounding, each moving a value that the function reads by that name. together: the fields that one instrument
+    read, so that its limit of error moves them all at once. order: place in the list.
     """
 
     name: str
@@ -158,6 +160,7 @@ class Working:
     needs: Need | None = None
     cautions: tuple[str, ...] = ()
     own_doubts: tuple[Origin, ...] = ()
+    together: Callable[[Values], tuple[str, ...]] | None = None
     order: int = 100
 
     def field(self, name: str) -> Field | None:

@@ -144,8 +144,15 @@ def _read(declared: Field, given: Given) -> None:
                 given.numbers[declared.name] = value
         elif declared.shape == "choice":
             word = text.casefold().replace(" ", "_").replace("-", "_")
+            barred = dict(declared.refused)
             if word in declared.choices:
                 given.words[declared.name] = word
+            elif word in barred:
+                given.fault(
+                    declared.name, "impossible",
+                    message(N_("{given} must never be used here: {why}"), given=text, why=barred[word]),
+                    message(N_("Choose one of: {choices}"), choices=", ".join(declared.choices)),
+                )  # fmt: skip
             else:
                 given.fault(
                     declared.name, "unknown_choice",
@@ -245,9 +252,8 @@ def _count(declared: Field, given: Given) -> None:
     given.fault(
         declared.name, "missing" if few else "contradiction",
         message(
-            N_("{field}: {count} given, {least} needed") if few
-            else N_("{field}: {count} given, at most {most} can be used"),
-            field=declared.label, count=str(count), least=str(least), most=str(most),
+            N_("{field}: {count} given, {needed} needed") if few else N_("{field}: {count} given, {needed} at most"),
+            field=declared.label, count=str(count), needed=str(least if few else most),
         ),
         message(N_("Give it, one a line: {help}"), help=declared.help),
     )  # fmt: skip

@@ -26,7 +26,8 @@ AIR_ZERO_F_J = 1006.0 * FAHRENHEIT_ZERO_C
 CANONICAL = {
     "pressure": "Pa", "pressure_difference": "Pa", "temperature": "degC", "temperature_difference": "K", "mass": "kg",
     "length": "m", "volume": "m3", "time": "s", "power": "W", "volume_flow": "m3/s", "mass_per_length": "kg/m",
-    "current": "A", "voltage": "V", "capacitance": "F", "frequency": "Hz", "ratio": "1", "humidity_ratio": "kg/kg",
+    "current": "A", "voltage": "V", "capacitance": "F", "frequency": "Hz", "leak": "Pa.m3/s",
+    "pressure_slope": "Pa/s", "ratio": "1", "humidity_ratio": "kg/kg",
     "air_enthalpy": "J/kg", "specific_volume": "m3/kg", "mass_flow": "kg/s", "standard_volume_flow": "m3/s",
 }  # fmt: skip
 """The canonical unit of each quantity: pressures absolute, temperatures in °C, differences in K."""
@@ -138,6 +139,10 @@ _TABLE: tuple[Unit, ...] = (
     Unit("J/kg", "air_enthalpy", 1.0, system="metric"),
     Unit("ft3/lb", "specific_volume", FOOT_M**3 / POUND_KG, system="us"),
     Unit("m3/kg", "specific_volume", 1.0, system="metric"),
+    Unit("Pa.m3/s", "leak", 1.0, also=("Pa·m3/s",)),
+    Unit("mbar.L/s", "leak", 0.1, also=("mbar·L/s",)),
+    Unit("micron/min", "pressure_slope", MICRON_PA / 60),
+    Unit("Pa/s", "pressure_slope", 1.0),
     Unit("oz/ft", "mass_per_length", POUND_KG / 16 / FOOT_M, system="us"),
     Unit("g/m", "mass_per_length", 1e-3, system="metric"),
     Unit("kg/m", "mass_per_length", 1.0, system="metric"),

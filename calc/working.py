@@ -136,7 +136,7 @@ def _answer(working: Working, given: Given, system: str | None) -> Answer:
     answer = working.function(values)
     central = {key: value for key, value in answer.items() if not isinstance(value, str)}
     words = {key: value for key, value in answer.items() if isinstance(value, str)}
-    origins, assumed = _origins(working, given)
+    origins, assumed = _origins(working, given, values)
 
     def compute(moves: Numbers) -> Numbers:
         moved = working.function(values.moved(moves))
@@ -178,7 +178,7 @@ def _too_wide(working: Working, given: Given, wide: TooWide) -> Refused:
     )  # fmt: skip
 
 
-def _origins(working: Working, given: Given) -> tuple[list[Origin], list[str]]:
+def _origins(working: Working, given: Given, values: Values) -> tuple[list[Origin], list[str]]:
     """Every independent doubt of the inputs, and the limits of error that had to be assumed."""
     site = given.site
     assert site is not None
@@ -188,6 +188,7 @@ def _origins(working: Working, given: Given) -> tuple[list[Origin], list[str]]:
     ]
     assumed: dict[str, None] = {}
     together: dict[str, dict[str, float]] = {}
+    one_instrument = working.together(values) if working.together else ()
     for declared in (*working.fields, *(part.field for part in given.parts.values())):
         typed = given.typed.get(declared.name)
         if typed is None or declared.name in SITE_NAMES:
@@ -197,7 +198,9 @@ def _origins(working: Working, given: Given) -> tuple[list[Origin], list[str]]:
             kind = kind_of_error(declared.error, typed)
             assumed[kind] = None
             limit = assumed_limit(kind, typed)
-        if limit and declared.common:
+        if limit and declared.name in one_instrument:
+            together.setdefault(one_instrument[0], {})[declared.name] = from_limit(limit)
+        elif limit and declared.common:
             together.setdefault(declared.name.partition(".")[0], {})[declared.name] = from_limit(limit)
         elif limit:
             origins.append(Origin(f"reading:{declared.name}", {declared.name: from_limit(limit)}))

@@ -57,6 +57,7 @@ def environment(language: str) -> Environment:
     )
     catalogue = translations(language)
     made.install_gettext_callables(catalogue.gettext, catalogue.ngettext, newstyle=True)  # type: ignore[attr-defined]
+    made.globals["_"] = catalogue.gettext  # the extension's own would read a % in a sentence of calc as a place
     made.globals["asset"] = asset
     made.filters["sentence"] = partial(sentence, language=language)
     made.filters["label"] = partial(label, language=language)

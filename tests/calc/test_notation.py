@@ -261,6 +261,19 @@ def test_every_unit_offered_is_read_back() -> None:
                     assert read_quantity(f"1 {symbol}", quantity, reads).unit.symbol == symbol
 
 
+@pytest.mark.parametrize(
+    ("text", "quantity", "value"),
+    [
+        ("7.2286 mbar.L/s", "leak", 0.72286),  # 40 CFR 1065.644, worked example: 0.72286 Pa·m³/s
+        ("7.2286 mbar·L/s", "leak", 0.72286),
+        ("2e-3 Pa·m³/s", "leak", 2e-3),
+        ("60 micron/min", "pressure_slope", 101.325 / 760),
+    ],
+)
+def test_leaks_and_slopes(text: str, quantity: str, value: float) -> None:
+    assert canonical(text, quantity) == pytest.approx(value)
+
+
 def test_canonical_units_are_read_and_change_nothing() -> None:
     for quantity, unit in CANONICAL.items():
         assert canonical(f"7.5 {unit}", quantity) == pytest.approx(7.5)

@@ -86,6 +86,10 @@ def test_every_working_has_its_form(host: Host, name: str) -> None:
     assert host.get(f"/bench/{name}", {workings()[name].fields[0].name: ""}).status == 422
 
 
+def test_sentences_of_calc_may_hold_signs_that_templates_use(host: Host) -> None:
+    assert "at most 5 % hydrogen" in host.get("/bench/standing_pressure").html
+
+
 def test_the_minus_key(host: Host) -> None:
     page = host.get("/bench/saturation", {"refrigerant": "R-410A", "temperature": "20", "temperature.unit": "°C",
                                           "temperature.minus": "1"})  # fmt: skip
