@@ -15,6 +15,8 @@ MICRON_PA = TORR_PA / 1000.0
 KGF_CM2_PA = 98066.5
 POUND_KG = 0.45359237
 FOOT_M = 0.3048
+WATER_KG_M3 = 999.0
+"""Density of water at 60 °F (15.6 °C), where cylinders are stamped in mass of water; IAPWS-95: 999.0 kg/m³."""
 GALLON_M3 = 231 * (FOOT_M / 12) ** 3
 BTU_J = 1055.05585262
 FAHRENHEIT_K = 5.0 / 9.0
@@ -24,6 +26,7 @@ AIR_ZERO_F_J = 1006.0 * FAHRENHEIT_ZERO_C
 """Enthalpy of moist air counts from dry air at 0 °F in Btu/lb, from dry air at 0 °C in kJ/kg (calc.moist_air)."""
 
 CANONICAL = {
+    "water_capacity": "m3",
     "pressure": "Pa", "pressure_difference": "Pa", "temperature": "degC", "temperature_difference": "K", "mass": "kg",
     "length": "m", "volume": "m3", "time": "s", "power": "W", "volume_flow": "m3/s", "mass_per_length": "kg/m",
     "current": "A", "voltage": "V", "capacitance": "F", "frequency": "Hz", "leak": "Pa.m3/s",
@@ -90,6 +93,12 @@ def _pressures() -> list[Unit]:
 
 _TABLE: tuple[Unit, ...] = (
     *_pressures(),
+    Unit("lb", "water_capacity", POUND_KG / WATER_KG_M3, system="us", also=("lbs", "lbm")),
+    Unit("ft3", "water_capacity", FOOT_M**3, system="us"),
+    Unit("gal", "water_capacity", GALLON_M3, system="us"),
+    Unit("L", "water_capacity", 1e-3, system="metric", also=("litre", "liter")),
+    Unit("kg", "water_capacity", 1.0 / WATER_KG_M3, system="metric"),
+    Unit("m3", "water_capacity", 1.0, system="metric"),
     Unit("°F", "temperature", FAHRENHEIT_K, FAHRENHEIT_ZERO_C, "", "us", ("F", "degF", "ºF"), "°F"),
     Unit("°C", "temperature", 1.0, 0.0, "", "metric", ("C", "degC", "ºC"), "K"),
     Unit("K", "temperature", 1.0, -ZERO_C_K, "", "metric", ("kelvin",), "K"),

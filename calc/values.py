@@ -90,6 +90,17 @@ class Values:
         """Dew pressure [Pa absolute] at a temperature [°C] that comes from `field`; Refused outside the table."""
         return self._pressure(saturation.dew_pressure_pa, "dew", temperature_c, field)
 
+    def bubble_density_kg_m3(self, temperature_c: float, field: str) -> float:
+        """Density of saturated liquid [kg/m³] at a temperature [°C] that comes from `field`; Refused outside the table.
+
+        Source
+            calc.saturation.density, temperature_c on the bubble side
+        """
+        try:
+            return saturation.density(self.refrigerant, "bubble", temperature_c)
+        except OutsideTable as outside:
+            raise self._outside(outside, field) from outside
+
     def refuse(self, field: str, code: str, problem: Message, hint: Message) -> Refused:
         """A Refused for one field, with what was typed there."""
         return Refused([Fault(field, self.texts.get(field, ""), code, problem, hint)])

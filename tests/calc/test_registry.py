@@ -22,6 +22,20 @@ from calc.units import CANONICAL, named_unit, unit_choices
 from calc.working import Field, Working, run, workings
 
 PINNED = {
+    "recovery_fill": (
+        {
+            "refrigerant",
+            "water_capacity",
+            "tare",
+            "gross_now",
+            "stamped_limit",
+            "service_pressure",
+            "contents",
+            "fill_fraction",
+            "reference_temperature",
+        },
+        {"max_net_mass", "max_gross_mass", "remaining_mass", "governed_by"},
+    ),
     "recovery_level": (
         {"refrigerant", "full_charge", "recovery_machine_before_1993", "major_repair", "leak_prevents", "reading"},
         {"required_pressure", "pressure_class"},
@@ -125,6 +139,13 @@ PINNED = {
     "voltage_imbalance": ({"voltages"}, {"average", "imbalance"}),
 }
 GOOD: dict[str, list[dict[str, str]]] = {
+    "recovery_fill": [
+        {
+            "refrigerant": "R-410A", "water_capacity": "47.6 lb", "tare": "27.5 lb", "gross_now": "47.6 lb",
+            "service_pressure": "400 psig", "contents": "recovered", "stamped_limit": "50 lb",
+        },
+        {"refrigerant": "R-744", "water_capacity": "20 L", "fill_fraction": "68 %", "elevation": "300 m"},
+    ],
     "recovery_level": [
         {"refrigerant": "R-134a", "full_charge": "250 lb", "reading": "16 inHgv"},
         {"refrigerant": "R-744", "full_charge": "30 kg", "major_repair": "no", "elevation": "2150 m"},
