@@ -71,7 +71,7 @@ class Result:
     """One result: its quantity and canonical unit (shape "quantity"), or a word (shape "text").
 
     Results of the other shapes ("number", "list", "object") are told by explain (Telling.tell); own_unit then says
-    what a number counts, such as "month".
+    what a number counts, such as "month", or "of:FIELD" where it has the unit of what was given there.
     """
 
     name: str

@@ -145,8 +145,9 @@ def _read(declared: Field, given: Given) -> None:
         elif declared.shape == "choice":
             word = text.casefold().replace(" ", "_").replace("-", "_")
             barred = dict(declared.refused)
-            if word in declared.choices:
-                given.words[declared.name] = word
+            chosen = next((choice for choice in declared.choices if choice.casefold() == word), None)
+            if chosen is not None:
+                given.words[declared.name] = chosen
             elif word in barred:
                 given.fault(
                     declared.name, "impossible",

@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 from calc import conformity
 from calc.conformity import Verdict
 from calc.declaration import Working
-from calc.display import decimals_of, plain
+from calc.display import decimals_of, plain, with_uncertainty
 from calc.frame import Frame
 from calc.messages import N_, Amount, Message, message
 from calc.saturation import Side, model_error_k
@@ -82,6 +82,12 @@ class Telling:
         declared = self.working.result(name)
         assert declared is not None
         self.told[name] = Figure(value, declared.unit, None, str(shown), "")
+
+    def tell_number(self, name: str, unit: str) -> None:
+        """Sets a result from the function's figure of the same name, in a unit known only to who gave the numbers."""
+        value, doubt = self.central[name], self.contributions[name]
+        shown = with_uncertainty(value, expanded(doubt), unit)
+        self.told[name] = Figure(value, unit, expanded(doubt), shown, "", doubt)
 
     def amount(self, value: float, quantity: str, reads: str = "") -> Amount:
         """A figure for a sentence."""

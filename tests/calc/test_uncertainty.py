@@ -16,6 +16,7 @@ from calc.target_table import from_table_f
 from calc.uncertainty import Origin, TooWide, combined, expanded, from_limit, propagate, standard
 from calc.water import water_temperature_c
 from calc.working import run
+from calc.workings.compressor_map import polynomial
 
 uncertainties = pytest.importorskip("uncertainties")
 ufloat, wrap = uncertainties.ufloat, uncertainties.wrap
@@ -258,6 +259,20 @@ def test_electrical_workings_agree_with_the_library() -> None:
     average = sum(lines) / 3
     assert answer.results["average"].u == pytest.approx(2 * average.std_dev, rel=1e-6)
     assert answer.results["imbalance"].u == pytest.approx(2 * ((average - lines[2]) / average).std_dev, rel=1e-3)
+
+
+def test_compressor_map_agrees_with_the_library() -> None:
+    terms = (200.0, 5.0, -0.5, 0.04, -0.02, 0.01, 8e-5, -6e-5, 2e-4, -8e-5)
+    fields = {
+        "coefficients": list(terms), "coefficients_in": "C", "suction_dew_temperature": "5 C ± 0.5",
+        "discharge_dew_temperature": "50 C ± 0.5", "rated_superheat": "11 K", "actual_suction_temperature": "20 C ± 1",
+    }  # fmt: skip
+    suction, discharge, actual = ufloat(5, 0.5 / sqrt(3)), ufloat(50, 0.5 / sqrt(3)), ufloat(20, 1 / sqrt(3))
+    volumes = ((suction + 11 + 273.15) / (actual + 273.15)) ** ufloat(1.4, 0.4 / sqrt(3))
+    other = wrap(lambda s, d: polynomial(terms, s, d))(suction, discharge) * (1 + 0.75 * (volumes - 1))
+    figure = run("compressor_map", fields).results["value"]
+    assert figure.value == pytest.approx(other.nominal_value)
+    assert figure.u == pytest.approx(2 * other.std_dev, rel=2e-3)
 
 
 def test_the_published_superheat_budget() -> None:
