@@ -85,6 +85,7 @@ PINNED = {
     ),
     "site_pressure": ({"elevation"}, {"site_pressure"}),
     "vacuum_level": ({"pressure"}, {"pressure", "micron", "water_boiling_temperature"}),
+    "hose_conductance": ({"bore", "length", "mean_pressure", "gas", "temperature"}, {"conductance", "regime"}),
     "standing_pressure": (
         {
             "start_pressure",
@@ -199,6 +200,9 @@ GOOD: dict[str, list[dict[str, str]]] = {
     ],
     "site_pressure": [{"elevation": "2150 m"}],
     "vacuum_level": [{"pressure": "500 micron"}],
+    "hose_conductance": [
+        {"bore": "3/8 in", "length": "5 ft", "mean_pressure": "500 micron", "gas": "air", "temperature": "70 F"},
+    ],
     "standing_pressure": [
         {
             "start_pressure": "500 psig", "start_temperature": "70 F\n72 F", "end_pressure": "503 psig ± 1",
