@@ -11,24 +11,12 @@ from playwright.sync_api import Page, Playwright, expect
 from calc.working import run
 from e2e.conftest import Office
 from tests.browser.conftest import FLAGS, PASSWORD, Phone, find
+from tests.calc.test_registry import GOOD
 from tests.faults import Line
 
 # Forms of the Bench: every working, with readings that are typed as a person types them. The expectation is calc's
 # own answer in this process, and that both hosts show it; calc itself is held to outside sources in tests/calc.
-FORMS = {
-    "saturation": {"refrigerant": "407c", "pressure": "4.2 barg"},
-    "superheat": {
-        "refrigerant": "R-410A", "suction_pressure": "118 psig ± 1", "suction_temperature": "52 °F",
-        "metering": "fixed", "target": "10 °F", "elevation": "1600 m",
-    },
-    "subcooling": {
-        "refrigerant": "R-448A", "liquid_pressure": "163.5 psig", "liquid_temperature": "74.1 °F", "target": "8 °F",
-    },
-    "target_superheat": {"indoor_wet_bulb": "63 °F", "outdoor_dry_bulb": "95 °F"},
-    "rest_pressure": {"refrigerant": "R-22", "pressure": "196 psig", "temperature": "35 °C"},
-    "site_pressure": {"elevation": "2150 m"},
-    "vacuum_level": {"pressure": "500 micron"},
-}  # fmt: skip
+FORMS = {name: inputs[-1] for name, inputs in GOOD.items()}
 REFUSED = {
     "saturation": {"refrigerant": "R-744", "temperature": "40 °C"},
     "superheat": {"refrigerant": "R-9999", "suction_pressure": "118 psi", "suction_temperature": "-500 °F"},
