@@ -75,7 +75,7 @@ def explain(telling: Telling) -> None:
     telling.because(
         N_("sensible capacity = factor × airflow × (entering − leaving dry bulb); latent = total − sensible"),
         N_("this air's factors: {sensible} sensible, {total} total; sensible {figure}, latent {latent}"),
-        f"{_BALANCE}; the usual factors are those of standard air: 1.08 and 4.5 in US units, 1.21 and 1.20 in SI",
+        f"{_BALANCE}; the usual factors are those of dry standard air: 1.08 and 4.5 in US units, 1.21 and 1.20 in SI",
         sensible=_sensible_factor(telling),
         total=_total_factor(telling),
         figure=telling.result("sensible_capacity"),

@@ -15,7 +15,7 @@ VOLUMETRIC_FRACTION = 0.75
 VAPOUR_EXPONENT, EXPONENT_LIMIT = 1.4, 0.4
 VAPOUR = "assumed:vapour"
 _MAP = "ANSI/AHRI 540, form of ten coefficients, both temperatures dew temperatures"
-_SUPERHEAT = "correction of mass flow for the suction's volume with a volumetric fraction, 0.75 where not given (540)"
+_SUPERHEAT = "volumetric-fraction correction of mass flow as open compressor models use it with AHRI 540 maps, F 0.75"
 _VOLUME = "vapour volume taken as (absolute temperature)^(1.4 ± 0.4): spread of common refrigerants in CoolProp 8.0.0"
 
 
