@@ -22,6 +22,19 @@ from calc.units import CANONICAL, named_unit, unit_choices
 from calc.working import Field, Working, run, workings
 
 PINNED = {
+    "line_set": (
+        {
+            "refrigerant",
+            "liquid_outside_diameter",
+            "wall",
+            "liquid_bore",
+            "length",
+            "included_length",
+            "liquid_temperature",
+            "plate_mass_per_length",
+        },
+        {"mass_per_length", "added_mass"},
+    ),
     "recovery_fill": (
         {
             "refrigerant",
@@ -154,6 +167,14 @@ PINNED = {
     ),
 }
 GOOD: dict[str, list[dict[str, str]]] = {
+    "line_set": [
+        {
+            "refrigerant": "R-410A", "liquid_outside_diameter": "3/8 in", "wall": "0.032 in", "length": "45 ft",
+            "included_length": "15 ft", "included_mass": "0 oz", "liquid_temperature": "95 F",
+            "plate_mass_per_length": "0.6 oz/ft",
+        },
+        {"refrigerant": "R-454B", "liquid_bore": "7.9 mm", "length": "12 m", "included_length": "5 m"},
+    ],
     "recovery_fill": [
         {
             "refrigerant": "R-410A", "water_capacity": "47.6 lb", "tare": "27.5 lb", "gross_now": "47.6 lb",
