@@ -1,16 +1,14 @@
 """Moist air as an ideal mixture of dry air and water vapour, per kilogram of dry air.
 
 Source: ASHRAE Handbook—Fundamentals (2017), chapter 1: saturation pressure equations 5 and 6, humidity ratio 20 and 22,
-specific volume 26, enthalpy 30, wet bulb 33 (water) and 35 (ice). The two saturation equations are joined at the
-triple point of water, where they meet, not at 0 °C.
+specific volume 26, enthalpy 30, wet bulb 33 (water) and 35 (ice). The two saturation equations change over at 0 °C, as
+printed: 0.01 % apart there, so that inverses are found by halving, which a small step does not mislead.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from math import exp, inf, log
-
-from calc.water import TRIPLE_C
 
 ZERO_C_K = 273.15
 MASS_RATIO = 0.621945
@@ -29,7 +27,7 @@ def saturation_pressure_pa(temperature_c: float, over_ice: bool | None = None) -
 
     Parameters
         temperature_c: [°C]
-        over_ice: which of the two; None takes ice up to 0.01 °C and liquid above
+        over_ice: which of the two; None takes ice below 0 °C and liquid from there up
     Returns
         absolute pressure [Pa]
     Validity
@@ -41,7 +39,7 @@ def saturation_pressure_pa(temperature_c: float, over_ice: bool | None = None) -
         (3169.2, 103.26)
     """
     t = temperature_c + ZERO_C_K
-    if temperature_c <= TRIPLE_C if over_ice is None else over_ice:
+    if temperature_c < 0.0 if over_ice is None else over_ice:
         return exp(
             -5.6745359e3 / t + 6.3925247 - 9.677843e-3 * t + 6.2215701e-7 * t**2 + 2.0747825e-9 * t**3
             - 9.484024e-13 * t**4 + 4.1635019 * log(t)
@@ -166,7 +164,7 @@ def wet_bulb_c(dry_bulb_c: float, ratio: float, pressure_pa: float, *, iced: boo
 
 
 def dew_point_c(vapour_pa: float) -> float | None:
-    """Temperature at which vapour begins to settle, as frost up to 0.01 °C; None under −100 °C.
+    """Temperature at which vapour begins to settle, as frost below 0 °C; None under −100 °C.
 
     Parameters
         vapour_pa: vapour pressure [Pa]
