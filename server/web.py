@@ -129,7 +129,7 @@ def _request(person: Person) -> Request:
         query=_query(request.query_string.decode("utf-8", "replace")),
         form=_form(),
         kind="partial" if is_partial() else "full",
-        target=request.headers.get("HX-Target", "").rpartition("#")[2],
+        target=_target(),
         person=person,
         pen=Pen("", 0, "", (new_id(),)),  # writes nothing: an id for the page's form to be sent under
         now=now_utc(),
@@ -140,6 +140,11 @@ def _request(person: Person) -> Request:
         online=True,
         host="server",
     )
+
+
+def _target() -> str:
+    """The id of the element that a script will put the answer into."""
+    return request.headers.get("HX-Target", "").rpartition("#")[2]
 
 
 def _query(text: str) -> Mapping[str, str]:
@@ -161,7 +166,7 @@ def _form() -> tuple[tuple[str, str], ...]:
 def _board_tag(scope: Scope, person: Person) -> str:
     """What an office page depends on: the company's last number, who asks and how, and the minute shown on it."""
     number, epoch = store.counter(scope)
-    kind = "partial" if is_partial() else "full"
+    kind = f"partial of {_target()}" if is_partial() else "full"
     parts = (
         epoch,
         number,
@@ -187,7 +192,7 @@ def _response(page: Page, tag: str) -> Response:
     answer = make_response(page.html, page.status)
     for name, value in page.headers.items():
         answer.headers[name] = value
-    answer.headers["Vary"] = "HX-Request, HX-Request-Type, Cookie"
+    answer.headers["Vary"] = "HX-Request, HX-Request-Type, HX-Target, Cookie"
     if tag:
         answer.set_etag(tag)
         answer.headers["Cache-Control"] = "private, no-cache"

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from webui.page import Listing, Page, Request
 from webui.record import Book, Summary
-from webui.render import page, speaker
+from webui.render import page, piece, speaker
 from webui.routes import Params
 from webui.subjects import names_of
 
@@ -28,4 +28,6 @@ def show(request: Request, book: Book, params: Params) -> Page:
         for standing in ("not_proven", "too_close", "proven")
     }
     context = Board(sheets, names_of(book), counts)
+    if request.target == "board-lines":  # the Board asks again by itself
+        return piece(request, "_board_lines.html", context)
     return page(request, book, "board.html", context, title=speaker(request)("Board"), area="board")

@@ -4,7 +4,7 @@ import { databaseOf, ready as readyHere, setReady, signedOut } from "./here.js";
 import htmx from "./htmx.js";
 import { install, latest, stored, sweep } from "./install.js";
 import { unsent } from "./outbox.js";
-import { isDesk, sew } from "./seam.js";
+import { asksByItself, isDesk, sew } from "./seam.js";
 import { saveToFile, sentences, show } from "./status.js";
 import { offsetMinutes } from "./surroundings.js";
 import { Sync } from "./sync.js";
@@ -109,6 +109,7 @@ function watchPages() {
     open(location.pathname + location.search);
   });
   document.addEventListener("htmx:error", ({ detail }) => {
+    if (asksByItself(detail.ctx?.sourceElement)) return; // it asks again, and the line says what ails the signal
     facts.fault = { code: detail.error?.code ?? detail.error?.name ?? "", text: String(detail.error?.message ?? "") };
     tell();
   });

@@ -29,15 +29,21 @@ export class NoPage extends Error {
  */
 export function sew(htmx, engine) {
   htmx.registerExtension("dewbook-seam", {
-    htmx_config_request: (/** @type {Element} */ _element, /** @type {any} */ detail) => {
+    htmx_config_request: (/** @type {Element} */ element, /** @type {any} */ detail) => {
       const { request } = detail.ctx;
-      if (!isDesk(new URL(request.action, location.href).pathname)) return leave(request);
+      if (!isDesk(new URL(request.action, location.href).pathname)) return asksByItself(element) || leave(request);
       if (request.method === "POST") nameOnce(request);
       detail.ctx.fetch = (/** @type {string} */ action, /** @type {any} */ asked) => page(engine, action, asked);
       return true;
     },
   });
 }
+
+/**
+ * What asks by itself, like the Board every few seconds, asks the office as it is and never leaves the page.
+ * @param {Element | null | undefined} element
+ */
+export const asksByItself = (element) => element?.hasAttribute("hx-trigger") ?? false;
 
 /**
  * Addresses of the office and its doors are gone to, not fetched.
