@@ -74,7 +74,7 @@ def read_quantity(text: str, quantity: str, reads: str = "") -> Typed:
     if rest and not unit_text:  # `11.2 ± 0.9 °F`: the unit stands once, at the end
         found = _NUMBER.match(rest[0])
         unit_text = rest[0][found.end() :].strip() if found else ""
-        if unit_text == "%":
+        if unit_text == "%" and quantity != "ratio":
             unit_text = ""
         elif found:
             rest = [found.group()]
@@ -186,7 +186,7 @@ def _limit(text: str, value: float, unit: Unit, quantity: str) -> float:
         )
     amount = _value(found, text)
     unit_text = text[found.end() :].strip()
-    if unit_text == "%":
+    if unit_text == "%" and quantity != "ratio":  # 45 % ± 3 % of humidity is three points, as hygrometers are rated
         return abs(value) * unit.scale * amount / 100.0
     if not unit_text:
         return amount * unit.scale

@@ -207,6 +207,9 @@ def test_notations(text: str, quantity: str, expected: float) -> None:
         ("118 psig ± 0", "pressure", 0.0),
         ("11.2 ± 0.9 °F", "temperature", 0.5),
         ("500 micron +- 10 %", "pressure", 50 * 101325 / 760000),
+        ("45 % ± 3", "ratio", 0.03),
+        ("45 % ± 3 %", "ratio", 0.03),  # points, not a share of the reading
+        ("45 ± 3 %", "ratio", 0.03),
     ],
 )
 def test_the_limit_of_error_stands_after_plus_minus(text: str, quantity: str, limit: float) -> None:
