@@ -2,14 +2,9 @@
 
 from __future__ import annotations
 
-import contextlib
 import os
-import signal
-import socket
 import subprocess
 import sys
-import time
-import urllib.request
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -17,6 +12,7 @@ import pytest
 from playwright.sync_api import Playwright
 
 from tests import one_playwright
+from tests.browser.conftest import Office as BareOffice
 from tests.browser.conftest import Phone
 from tests.browser_present import find
 from tests.faults import Line
@@ -30,47 +26,20 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             item.add_marker("browser")
 
 
-class Office:
-    """The server as its own process, on one port and one database for its whole life."""
+class Office(BareOffice):
+    """The server as offices start it, by the commands of `dewbook`, on a database of its own."""
 
-    def __init__(self, folder: Path) -> None:
-        self.folder = folder
-        with socket.socket() as free:
-            free.bind(("127.0.0.1", 0))
-            self.port = free.getsockname()[1]
-        self.url = f"http://127.0.0.1:{self.port}"
-        self._environment = {**os.environ, "DEWBOOK_DATABASE": str(folder / "office.sqlite")}
-        self._process: subprocess.Popen[bytes] | None = None
+    def command(self) -> tuple[list[str], dict[str, str]]:
+        environment = {**os.environ, "DEWBOOK_DATABASE": str(self.folder / "office.sqlite")}
+        return [sys.executable, "-m", "server", "serve", "--port", str(self.port)], environment
 
     def dewbook(self, *words: str) -> str:
-        done = subprocess.run(
-            [sys.executable, "-m", "server", *words],
-            cwd=ROOT, env=self._environment, capture_output=True, text=True, check=False,
-        )  # fmt: skip
+        """Run a command on this office's database; gives what it prints."""
+        _, environment = self.command()
+        command = [sys.executable, "-m", "server", *words]
+        done = subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, text=True, check=False)
         assert done.returncode == 0, done.stderr
         return done.stdout
-
-    def start(self) -> None:
-        with (self.folder / "office.log").open("ab") as log:
-            self._process = subprocess.Popen(
-                [sys.executable, "-m", "server", "serve", "--port", str(self.port)],
-                cwd=ROOT, env=self._environment, stdout=log, stderr=log, start_new_session=True,
-            )  # fmt: skip
-        for _ in range(300):
-            with contextlib.suppress(OSError), urllib.request.urlopen(f"{self.url}/healthz", timeout=2) as answer:
-                if answer.status == 200:
-                    return
-            assert self._process.poll() is None, (self.folder / "office.log").read_text()
-            time.sleep(0.1)
-        raise AssertionError((self.folder / "office.log").read_text())
-
-    def kill(self) -> None:
-        """SIGKILL to the server and its workers: off means off."""
-        if self._process is not None:
-            with contextlib.suppress(ProcessLookupError):
-                os.killpg(self._process.pid, signal.SIGKILL)
-            self._process.wait()
-            self._process = None
 
 
 @pytest.fixture(scope="session")

@@ -45,25 +45,25 @@ class Office:
     """The server as a process of its own, on one port and one database for its whole life."""
 
     def __init__(self, folder: Path) -> None:
-        self._folder = folder
+        self.folder = folder
         with socket.socket() as free:
             free.bind(("127.0.0.1", 0))
             self.port = free.getsockname()[1]
+        self.url = f"http://127.0.0.1:{self.port}"
         self._process: subprocess.Popen[bytes] | None = None
 
+    def command(self) -> tuple[list[str], dict[str, str]]:
+        """The command that serves, and its environment."""
+        return [sys.executable, str(HERE / "office.py"), str(self.port), str(self.folder)], dict(os.environ)
+
     def start(self) -> None:
-        with (self._folder / "office.log").open("ab") as log:
+        command, environment = self.command()
+        with (self.folder / "office.log").open("ab") as log:
             self._process = subprocess.Popen(
-                [sys.executable, str(HERE / "office.py"), str(self.port), str(self._folder)],
-                stdout=log,
-                stderr=log,
-                start_new_session=True,
+                command, env=environment, stdout=log, stderr=log, start_new_session=True, cwd=HERE.parent.parent
             )
         for _ in range(300):
-            with (
-                contextlib.suppress(OSError),
-                urllib.request.urlopen(f"http://127.0.0.1:{self.port}/healthz", timeout=2) as answer,
-            ):
+            with contextlib.suppress(OSError), urllib.request.urlopen(f"{self.url}/healthz", timeout=2) as answer:
                 assert answer.status == 200
                 return
             assert self._process.poll() is None, self.log()
@@ -71,7 +71,7 @@ class Office:
         raise AssertionError(self.log())
 
     def log(self) -> str:
-        return (self._folder / "office.log").read_text("utf-8")
+        return (self.folder / "office.log").read_text("utf-8")
 
     def kill(self) -> None:
         """SIGKILL to the server and its workers: off means off."""
