@@ -14,7 +14,10 @@ TOPICS = (
     ("visit", N_("A visit, start to end")),
     ("figures", N_("Reading a figure: ±, verdicts, why")),
     ("typing", N_("Typing readings and units")),
+    ("refrigerants", N_("Dew, bubble, and how good the tables are")),
+    ("record", N_("The record: kept, corrected, struck out")),
     ("signal", N_("Without signal")),
+    ("safety", N_("Before a hose goes on")),
     ("limits", N_("What this book does not do")),
 )
 
