@@ -26,7 +26,7 @@ AIR_ZERO_F_J = 1006.0 * FAHRENHEIT_ZERO_C
 """Enthalpy of moist air counts from dry air at 0 °F in Btu/lb, from dry air at 0 °C in kJ/kg (calc.moist_air)."""
 
 CANONICAL = {
-    "water_capacity": "m3",
+    "water_capacity": "m3", "area": "m2",
     "pressure": "Pa", "pressure_difference": "Pa", "temperature": "degC", "temperature_difference": "K", "mass": "kg",
     "length": "m", "volume": "m3", "time": "s", "power": "W", "volume_flow": "m3/s", "mass_per_length": "kg/m",
     "current": "A", "voltage": "V", "capacitance": "F", "frequency": "Hz", "leak": "Pa.m3/s",
@@ -114,6 +114,8 @@ _TABLE: tuple[Unit, ...] = (
     Unit("mm", "length", 1e-3, system="metric"),
     Unit("cm", "length", 1e-2, system="metric"),
     Unit("km", "length", 1e3, system="metric"),
+    Unit("ft2", "area", FOOT_M**2, system="us", also=("sqft",)),
+    Unit("m2", "area", 1.0, system="metric"),
     Unit("ft3", "volume", FOOT_M**3, system="us"),
     Unit("gal", "volume", GALLON_M3, system="us"),
     Unit("L", "volume", 1e-3, system="metric", also=("litre", "liter")),

@@ -175,6 +175,8 @@ def test_an_absolute_field_refuses_gauge_units_but_takes_inches_of_vacuum(unit: 
         ("45 %", "ratio", 0.45),
         ("47.6 lb", "water_capacity", 47.6 * 0.45359237 / 999.0),  # water at 60 °F: 999.0 kg/m³ (IAPWS-95)
         ("26.2 L", "water_capacity", 0.0262),
+        ("120 ft2", "area", 120 * 0.3048**2),
+        ("11.1 m²", "area", 11.1),
         ("0.6 oz/ft", "mass_per_length", 0.6 * 0.028349523125 / 0.3048),
         ("55 g/m", "mass_per_length", 0.055),
         ("1200 scfm", "volume_flow", 1200 * 0.0004719474432),

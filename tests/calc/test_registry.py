@@ -22,6 +22,20 @@ from calc.units import CANONICAL, named_unit, unit_choices
 from calc.working import Field, Working, run, workings
 
 PINNED = {
+    "charge_limit": (
+        {
+            "refrigerant",
+            "equipment",
+            "room_area",
+            "release_height",
+            "room_height",
+            "charge",
+            "mitigation",
+            "below_ground",
+            "edition",
+        },
+        {"limits"},
+    ),
     "line_set": (
         {
             "refrigerant",
@@ -167,6 +181,13 @@ PINNED = {
     ),
 }
 GOOD: dict[str, list[dict[str, str]]] = {
+    "charge_limit": [
+        {
+            "refrigerant": "R-32", "equipment": "split_fixed", "room_area": "120 ft2", "release_height": "1.8 m",
+            "room_height": "8 ft", "charge": "2.2 kg ± 0.02", "below_ground": "no",
+        },
+        {"refrigerant": "R-290", "equipment": "self_contained_cabinet", "charge": "140 g"},
+    ],
     "line_set": [
         {
             "refrigerant": "R-410A", "liquid_outside_diameter": "3/8 in", "wall": "0.032 in", "length": "45 ft",
