@@ -113,6 +113,10 @@ PINNED = {
     "site_pressure": ({"elevation"}, {"site_pressure"}),
     "vacuum_level": ({"pressure"}, {"pressure", "micron", "water_boiling_temperature"}),
     "hose_conductance": ({"bore", "length", "mean_pressure", "gas", "temperature"}, {"conductance", "regime"}),
+    "vacuum_rise": (
+        {"readings", "volume", "coldest_temperature", "limit", "limit_time", "levelling"},
+        {"shape", "slope", "plateau", "plateau_kind", "leak"},
+    ),
     "standing_pressure": (
         {
             "start_pressure",
@@ -242,6 +246,12 @@ GOOD: dict[str, list[dict[str, str]]] = {
     ],
     "site_pressure": [{"elevation": "2150 m"}],
     "vacuum_level": [{"pressure": "500 micron"}],
+    "vacuum_rise": [
+        {
+            "readings": "\n".join(f"{60 * step} {310 + step % 2} micron" for step in range(16)), "volume": "20 L",
+            "coldest_temperature": "60 F", "limit": "500 micron", "limit_time": "10 min", "levelling": "2 min",
+        },
+    ],
     "hose_conductance": [
         {"bore": "3/8 in", "length": "5 ft", "mean_pressure": "500 micron", "gas": "air", "temperature": "70 F"},
     ],
