@@ -79,7 +79,9 @@ def _cite(edition: str, limit: Limit, designation: str) -> str:
     """Edition and clause with the figures that went in."""
     book = book_of(edition)
     rules = (book[name] for name in ([designation] if limit.governed_by == "rcl" else book))
-    figures = "; ".join(f"{rule.value:g} {rule.unit if rule.unit != '1' else ''} ({rule.remark})" for rule in rules)
+    figures = "; ".join(
+        f"{rule.value:g}{'' if rule.unit == '1' else f' {rule.unit}'} ({rule.remark})" for rule in rules
+    )
     return f"{_said(edition)}, {limit.clause}: {figures}"
 
 
@@ -87,11 +89,16 @@ def _missing(limit: Limit) -> list[str]:
     return [_FIELD_OF.get(name, name) for name in limit.missing]
 
 
+def _labels(telling: Telling, limit: Limit) -> list[str]:
+    return [field.label.lower() for field in telling.working.fields if field.name in _missing(limit)]
+
+
 def explain(telling: Telling) -> None:
     """Every edition with its clause, the least of them, and the charge against it."""
     values, case = telling.values, _case(telling.values)
     rows: list[dict[str, Any]] = []
     parts: list[str] = []
+    silent: list[str] = []
     for edition in _editions(values):
         limit = limit_of(edition, case)
         row: dict[str, Any] = {"edition": _said(edition), "clause": limit.clause, "mass": limit.mass}
@@ -103,7 +110,12 @@ def explain(telling: Telling) -> None:
                 f"{_said(edition)}, {limit.clause}",
                 edition=_said(edition), reason=reason,
             )  # fmt: skip
-            parts.append(f"{_said(edition)} {NOT_ANSWERABLE} ({reason})")
+            silent.append(_said(edition))
+            if limit.missing:
+                telling.note(
+                    N_("{edition} is not answerable without: {fields}"), edition=_said(edition),
+                    fields=", ".join(_labels(telling, limit)),
+                )  # fmt: skip
         else:
             doubt = telling.contributions[_STEP + edition]
             shown = telling.frame.show(limit.mass, "mass", doubt)
@@ -116,6 +128,8 @@ def explain(telling: Telling) -> None:
             )  # fmt: skip
             parts.append(f"{_said(edition)} {shown} ({_GOVERNS[limit.governed_by]})")
         rows.append(row)
+    if silent:
+        parts.append(f"{NOT_ANSWERABLE}: {', '.join(silent)}")
     telling.tell("limits", rows, message(N_("{limits}"), limits="; ".join(parts)))
     _notes(telling, case)
     if "over_limit" in telling:

@@ -142,7 +142,6 @@ def explain(telling: Telling) -> None:
     """Each limit, the one that governs, pressure when hot, and what may still go in."""
     values = telling.values
     limits = _limits(values)
-    governs = min(limits, key=lambda name: limits[name])
     hot = values.number("reference_temperature", FULL_AT_C)
     telling.because(
         N_("largest net mass = the least of: 0.8 × volume × liquid density at 25 °C; 0.95 × volume × that when hot; "
@@ -152,7 +151,6 @@ def explain(telling: Telling) -> None:
         limits="; ".join(f"{_NAMES[name]} {telling.amount(mass, 'mass')}" for name, mass in limits.items()),
         net=telling.result("max_net_mass"),
     )  # fmt: skip
-    telling.note(N_("Governed by: {limit}"), limit=_NAMES[governs])
     if "liquid_full_hot" in limits:
         telling.note(
             N_("Hot is {hot}; there {refrigerant} stands at {pressure}"), hot=telling.amount(hot, "temperature"),

@@ -145,9 +145,12 @@ def test_what_an_edition_cannot_answer(
     assert found["governed_by"] == NOT_ANSWERABLE
     assert found["missing"] == missing
     assert found["reason"]
+    assert found["reason"].startswith("inputs missing") == bool(missing)
     answer = ask(refrigerant, equipment, edition=edition, charge="1 kg", **more)
     assert set(answer.results) == {"limits"}
     assert answer.verdict is None
+    assert answer.results["limits"].shown == f"{NOT_ANSWERABLE}: {edition}"
+    assert any("not answerable without" in str(note) for note in answer.notes) == bool(missing)
 
 
 def test_every_edition_answers_where_none_is_chosen_and_the_least_is_taken() -> None:
