@@ -27,7 +27,7 @@ class Line:
         self._open: set[socket.socket] = set()
         self._lock = threading.Lock()
         self._change: Change | None = None
-        self._mode, self._cut_after, self._only = "pass", 0, b""
+        self._mode, self._cut_after, self._only, self._told = "pass", 0, b"", b""
         self.asked: list[str] = []
         with socket.socket() as free:
             free.bind(("127.0.0.1", 0))
@@ -68,6 +68,14 @@ class Line:
     def cut(self, after: int, only: str = "") -> None:
         """Answers end after so many bytes; with `only`, those to requests whose path holds that text."""
         self._mode, self._cut_after, self._only = "cut", after, only.encode()
+        self.cut_all()
+
+    def answer(self, status: str, only: str) -> None:
+        """Requests whose path holds that text are answered here, e.g. with "503 Service Unavailable"."""
+        self._mode, self._only = "answer", only.encode()
+        body = f"<html><title>{status}</title><body>{status}</body></html>"
+        head = f"HTTP/1.1 {status}\r\nContent-Type: text/html\r\nConnection: close\r\nContent-Length: {len(body)}"
+        self._told = f"{head}\r\n\r\n{body}".encode()
         self.cut_all()
 
     def change(self, change: Change) -> None:
@@ -123,6 +131,12 @@ class Line:
                 back.start()
                 while piece := browser.recv(65536):
                     request.note(piece, self.asked)
+                    if self._mode == "answer" and self._only in request.path:
+                        browser.sendall(self._told)
+                        browser.shutdown(socket.SHUT_WR)
+                        while browser.recv(65536):  # what is left of the request: to close on it would reset the answer
+                            pass
+                        break
                     office.sendall(piece)
                 with contextlib.suppress(OSError):
                     office.shutdown(socket.SHUT_RDWR)

@@ -22,6 +22,7 @@ from tests.browser_present import find
 from tests.faults import Line
 
 HERE = Path(__file__).resolve().parent
+ROOT = HERE.parents[1]
 FLAGS = [
     "--no-sandbox",
     "--disable-gpu",
@@ -32,6 +33,12 @@ FLAGS = [
     "--disable-sync",
 ]
 PASSWORD = "harrow-vale-demo"
+VIOLATED = "policy violated:"
+# in every page before its own scripts
+WATCH_POLICY = (
+    "document.addEventListener('securitypolicyviolation', (event) => console.error("
+    f"'{VIOLATED}', event.effectiveDirective, event.blockedURI, event.sourceFile, event.lineNumber));"
+)
 expect.set_options(timeout=20_000)
 
 
@@ -49,18 +56,23 @@ class Office:
         with socket.socket() as free:
             free.bind(("127.0.0.1", 0))
             self.port = free.getsockname()[1]
+        self.root = ROOT
         self.url = f"http://127.0.0.1:{self.port}"
         self._process: subprocess.Popen[bytes] | None = None
 
     def command(self) -> tuple[list[str], dict[str, str]]:
         """The command that serves, and its environment."""
-        return [sys.executable, str(HERE / "office.py"), str(self.port), str(self.folder)], dict(os.environ)
+        return [sys.executable, str(self.root / "tests/browser/office.py"), str(self.port), str(self.folder)], dict(
+            os.environ
+        )
 
-    def start(self) -> None:
+    def start(self, root: Path = ROOT) -> None:
+        """Run the program of a folder: this repository, or a copy of it that was changed."""
+        self.root = root
         command, environment = self.command()
         with (self.folder / "office.log").open("ab") as log:
             self._process = subprocess.Popen(
-                command, env=environment, stdout=log, stderr=log, start_new_session=True, cwd=HERE.parent.parent
+                command, env=environment, stdout=log, stderr=log, start_new_session=True, cwd=self.root
             )
         for _ in range(300):
             with contextlib.suppress(OSError), urllib.request.urlopen(f"{self.url}/healthz", timeout=2) as answer:
@@ -99,6 +111,7 @@ class Phone:
                 viewport={"width": 360, "height": 740},
                 **options,
             )
+            self.context.add_init_script(WATCH_POLICY)
             self.context.on("page", self._listen)
             for page in self.context.pages:
                 self._listen(page)
@@ -130,7 +143,10 @@ class Phone:
         page.on("pageerror", lambda error: self.complaints.append(str(error)))
         page.on(
             "console",
-            lambda said: "Content Security Policy" in said.text and self.complaints.append(said.text),
+            lambda said: (
+                any(word in said.text for word in ("Content Security Policy", VIOLATED))
+                and self.complaints.append(said.text)
+            ),
         )
 
     def kill(self) -> None:
@@ -199,10 +215,9 @@ def new_phone(playwright: Playwright, line: Line, tmp_path: Path) -> Iterator[Ca
     yield make
     for one in made:
         one.close()
+    assert not [complaint for one in made for complaint in one.complaints]
 
 
 @pytest.fixture
-def phone(new_phone: Callable[..., Phone]) -> Iterator[Phone]:
-    made = new_phone()
-    yield made
-    assert not made.complaints
+def phone(new_phone: Callable[..., Phone]) -> Phone:
+    return new_phone()
