@@ -193,6 +193,7 @@ def _response(page: Page, tag: str) -> Response:
     for name, value in page.headers.items():
         answer.headers[name] = value
     answer.headers["Vary"] = "HX-Request, HX-Request-Type, HX-Target, Cookie"
+    answer.headers["Dewbook-Build"] = build_id()
     if tag:
         answer.set_etag(tag)
         answer.headers["Cache-Control"] = "private, no-cache"

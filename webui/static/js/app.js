@@ -8,8 +8,11 @@ import { asksByItself, isDesk, sew } from "./seam.js";
 import { saveToFile, sentences, show } from "./status.js";
 import { offsetMinutes } from "./surroundings.js";
 import { Sync } from "./sync.js";
+import { bringBack, putAside } from "./typed.js";
 
 const UPDATE_MS = 3_600_000;
+const TAKE_OVER_MS = 5_000;
+const MISSING_MS = 30_000; // while there is no book on this phone yet
 const root = document.documentElement;
 const isShell = document.querySelector("[data-shell]") !== null;
 const channel = new BroadcastChannel("dewbook");
@@ -45,23 +48,40 @@ async function startEngine(build) {
   await engine.start({ person: sync.person, build, database: databaseOf(sync.person), manifest });
 }
 
+/** @type {Promise<void> | null} */
+let bringing = null;
+
 /** Bring the office's present build here; put it into force if there is none yet, else offer it. */
-async function bring() {
-  if (!sync.state.pulled) return;
+const bring = () => (bringing ??= brought().finally(() => (bringing = null)));
+
+async function brought() {
+  if (!sync.state.pulled && !facts.ready) return; // the first build counts only with what its person carries
   try {
     const manifest = await latest();
-    if (manifest.build === facts.ready?.build || manifest.build === facts.offered) return;
-    await install(manifest, (part) => {
-      facts.progress = part;
-      tell();
-    });
-    facts.progress = null;
-    if (facts.ready) facts.offered = manifest.build;
-    else await putIntoForce(manifest.build);
+    if (manifest.build === facts.ready?.build) {
+      facts.offered = ""; // what was offered has been withdrawn
+      const ofOthers = (await readyHere())?.build !== manifest.build; // another tab went on to a newer one
+      if (engine.state === "ready" && !ofOthers) await sweep(manifest.build);
+    } else if (manifest.build !== facts.offered) {
+      await install(manifest, (part) => {
+        facts.progress = part;
+        tell();
+      });
+      facts.progress = null;
+      if (facts.ready) await offer(manifest.build);
+      else await putIntoForce(manifest.build);
+    }
   } catch (error) {
     console.info("the book is not whole on this phone yet:", String(error));
   }
   tell();
+}
+
+/** @param {string} build */
+async function offer(build) {
+  const registration = await navigator.serviceWorker?.getRegistration();
+  await registration?.update().catch(() => {}); // so that its service worker waits as well
+  facts.offered = build;
 }
 
 /** @param {string} build */
@@ -77,9 +97,23 @@ async function putIntoForce(build) {
 async function update() {
   if (!sync.person) return;
   await setReady({ build: facts.offered, person: sync.person.id });
-  const registration = await navigator.serviceWorker?.getRegistration();
-  registration?.waiting?.postMessage("take over");
+  await takeOver();
   channel.postMessage({ updated: facts.offered });
+  reload();
+}
+
+/** Let the new service worker take the place of the old; a page that is loaded meanwhile would lose its requests. */
+async function takeOver() {
+  const waiting = (await navigator.serviceWorker?.getRegistration())?.waiting;
+  if (!waiting) return;
+  const taken = new Promise((resolve) => navigator.serviceWorker.addEventListener("controllerchange", resolve));
+  waiting.postMessage("take over");
+  await Promise.race([taken, new Promise((resolve) => setTimeout(resolve, TAKE_OVER_MS))]);
+}
+
+/** Begin anew in the build in force, with what is typed here carried over. */
+function reload() {
+  putAside();
   location.reload();
 }
 
@@ -131,7 +165,7 @@ function watchPages() {
 
 /** After a page of the desk was put in: say where we are to those who listen, and start reading at its top. */
 function swapped({ swap }) {
-  facts.dirty = false;
+  facts.dirty = document.querySelector("#desk [aria-invalid='true']") !== null; // refused as typed: still at work
   if (String(swap).startsWith("innerMorph")) return;
   const desk = document.getElementById("desk");
   const first = desk?.querySelector("[aria-invalid='true'], [role='alert'], [autofocus]") ?? desk;
@@ -145,20 +179,32 @@ function swapped({ swap }) {
 async function main() {
   document.cookie = `dewbook_offset=${offsetMinutes()}; path=/; SameSite=Lax; max-age=31536000`;
   watchPages();
-  navigator.serviceWorker?.register("/service-worker.js").catch((error) => console.info(String(error)));
+  register().catch((error) => console.info(String(error)));
   channel.onmessage = ({ data }) => {
-    if (data.updated && !facts.dirty) location.reload();
+    if (data.updated) reload();
     if (data.arrived) refresh();
     if (data.written) sync.now();
   };
   facts.ready = await readyHere();
   const started = sync.start();
   if (facts.ready) await beginHere();
+  bringBack();
   await started;
   if (isShell && !facts.ready) await open(location.pathname + location.search);
   await bring();
   for (const happening of ["online", "visibilitychange"]) addEventListener(happening, () => setTimeout(bring, 1000));
-  setInterval(bring, facts.ready ? UPDATE_MS : 30_000);
+  lookAgain();
+}
+
+/** A changed service worker is a sign of a new build. */
+async function register() {
+  const registration = await navigator.serviceWorker?.register("/service-worker.js");
+  registration?.addEventListener("updatefound", () => bring());
+}
+
+/** Look for a new build from time to time. */
+function lookAgain() {
+  setTimeout(() => bring().finally(lookAgain), facts.ready ? UPDATE_MS : MISSING_MS);
 }
 
 /** A page of the build in force works from this phone; one of another build, fresh from the office, does not mix. */
@@ -167,7 +213,6 @@ async function beginHere() {
   if (isShell) {
     await startEngine(facts.ready.build);
     await open(location.pathname + location.search);
-    if (engine.state === "ready" && !facts.offered) await sweep(facts.ready.build);
   } else if (isDesk(location.pathname) && root.dataset.build === facts.ready.build) {
     await startEngine(facts.ready.build);
   }

@@ -110,13 +110,12 @@ function headersOf(response, file) {
 async function shellOf(manifest) {
   const response = await fetch("/shell", { cache: "no-store", signal: AbortSignal.timeout(ASK_MS) });
   const text = await response.clone().text();
-  const script = manifest.files.find((file) => file.name === "js/app.js");
-  if (!response.ok || !script || !text.includes(address(script))) throw new Error("the shell is of another build");
+  if (!response.ok || !text.includes(`data-build="${manifest.build}"`)) throw new Error("the shell is of another build");
   return response;
 }
 
 /**
- * Delete builds other than the one in force, once it has shown a page.
+ * Delete builds other than the one in force, once it has shown a page and the office has none that is newer.
  * @param {string} build
  */
 export async function sweep(build) {

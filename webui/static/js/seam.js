@@ -110,5 +110,21 @@ async function fromOffice(action, asked) {
   if (response.redirected && new URL(response.url).pathname === "/sign-in") throw new NoPage("sign_in");
   if (response.status >= 500) throw new NoPage("busy");
   if (!policy.includes("'wasm-unsafe-eval'")) throw new NoPage("portal"); // no page of the office lacks its policy
+  const next = response.headers.get("HX-Push-Url") ?? (asked.method === "GET" ? action : "");
+  if (next && isOfAnotherBuild(response)) {
+    location.assign(next); // a whole page, so that no part of it stands among scripts and styles of this build
+    return new Promise(() => {});
+  }
   return response;
+}
+
+/**
+ * Whether the office has another build than this page, which it gave itself. The shell is from the phone: to navigate
+ * would bring it again.
+ * @param {Response} response
+ */
+function isOfAnotherBuild(response) {
+  const theirs = response.headers.get("Dewbook-Build");
+  const { build, host } = document.documentElement.dataset;
+  return host !== "phone" && Boolean(theirs && build) && theirs !== build;
 }
