@@ -181,12 +181,12 @@ _SHOWN = {
     "us": {
         ("pressure", "gauge"): "psig", ("pressure", "absolute"): "psia", ("pressure", "vacuum"): "micron",
         ("pressure_difference", ""): "psi", ("temperature", ""): "°F", ("temperature_difference", ""): "°F",
-        ("mass", ""): "lb", ("length", ""): "ft",
+        ("mass", ""): "lb", ("length", ""): "ft", ("time", ""): "min",
     },
     "metric": {
         ("pressure", "gauge"): "barg", ("pressure", "absolute"): "kPaa", ("pressure", "vacuum"): "Pa",
         ("pressure_difference", ""): "bar", ("temperature", ""): "°C", ("temperature_difference", ""): "K",
-        ("mass", ""): "kg", ("length", ""): "m",
+        ("mass", ""): "kg", ("length", ""): "m", ("time", ""): "min",
     },
 }  # fmt: skip
 

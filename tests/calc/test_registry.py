@@ -113,6 +113,10 @@ PINNED = {
     "site_pressure": ({"elevation"}, {"site_pressure"}),
     "vacuum_level": ({"pressure"}, {"pressure", "micron", "water_boiling_temperature"}),
     "hose_conductance": ({"bore", "length", "mean_pressure", "gas", "temperature"}, {"conductance", "regime"}),
+    "evacuation_time": (
+        {"volume", "pump_speed", "target_pressure", "start_pressure", "ultimate_pressure", "hoses", "leak", "gauge_at"},
+        {"time", "effective_speed", "limit_pressure"},
+    ),
     "vacuum_rise": (
         {"readings", "volume", "coldest_temperature", "limit", "limit_time", "levelling"},
         {"shape", "slope", "plateau", "plateau_kind", "leak"},
@@ -246,6 +250,13 @@ GOOD: dict[str, list[dict[str, str]]] = {
     ],
     "site_pressure": [{"elevation": "2150 m"}],
     "vacuum_level": [{"pressure": "500 micron"}],
+    "evacuation_time": [
+        {
+            "volume": "20 L", "pump_speed": "5 cfm", "target_pressure": "300 micron", "start_pressure": "90 kPa",
+            "ultimate_pressure": "15 micron ± 10 %", "hoses": "3/8 in; 5 ft; no; 1\n1/4 in; 5 ft; yes; 1",
+            "leak": "1e-4 Pa.m3/s", "gauge_at": "system",
+        },
+    ],
     "vacuum_rise": [
         {
             "readings": "\n".join(f"{60 * step} {310 + step % 2} micron" for step in range(16)), "volume": "20 L",
