@@ -185,7 +185,8 @@ def _interval(telling: Telling) -> None:
 def _close(telling: Telling, suffix: str) -> None:
     """Names a limit that lies inside the ± of what is counted."""
     book, amount, band = rule_book(_BOOK), telling["counted"], telling.expanded("counted")
-    for name in ("entry", "sealed_exempt", "six_months_from", "three_months_from"):
+    sealed = telling.values.word("hermetically_sealed") == "yes" and telling.values.word("residential") != "yes"
+    for name in ("entry", *(["sealed_exempt"] if sealed else []), "six_months_from", "three_months_from"):
         rule = book[name + suffix]
         if 0 < abs(amount - float(rule.value)) <= band:
             telling.note(

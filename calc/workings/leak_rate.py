@@ -148,6 +148,12 @@ def _scope(telling: Telling) -> None:
         telling.note(
             N_("Residential and light commercial air conditioning and heat pumps have no threshold (84.106(a))")
         )
+    elif not _ozone(values):
+        since = rule_book(_BOOK)["since"]
+        telling.note(
+            N_("Additions before {since} are not counted (40 CFR {clause}, from memory)"), since=str(since.value),
+            clause=since.clause,
+        )  # fmt: skip
 
 
 def _verdict(telling: Telling) -> None:

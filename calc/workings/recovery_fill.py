@@ -15,16 +15,26 @@ from calc.telling import Telling
 from calc.units import WATER_KG_M3
 from calc.values import Values
 
-FULL_AT_C = 55.0
-NO_LIQUID_BELOW_C = 60.0
-COOL_C, COOL_SHARE, HOT_SHARE = 25.0, 0.8, 0.95
-PRESSURE_FACTOR = 1.25
-_BOOK = "us_filling_density"
+_RULES, _BOOK = "cylinder_fill", "us_filling_density"
 _SOURCE = (
     "0.8 of the volume at liquid density of 25 °C: AHRI Guideline K (2004), as told by the trade press; 0.95 at 55 °C: "
     "not liquid-full at 55 °C (131 °F), 49 CFR 173.304a; densities: tables made with CoolProp 8.0.0"
 )
 _HARMLESS = ("empty", "virgin", "recovered", "reclaimed", "recycled")
+
+
+def _rule(name: str) -> float:
+    return rule_book(_RULES).number(name)
+
+
+def _liquid(values: Values) -> bool:
+    """Whether the refrigerant has a liquid in a hot cylinder."""
+    return values.refrigerant.critical_temperature_c >= _rule("no_liquid_below")
+
+
+def _hot(values: Values) -> float:
+    """Temperature [°C] at which the cylinder must not be liquid-full."""
+    return values.number("reference_temperature", _rule("hot_at"))
 
 
 def _limits(values: Values) -> dict[str, float]:
@@ -33,10 +43,11 @@ def _limits(values: Values) -> dict[str, float]:
     book = rule_book(_BOOK)
     row = f": {book.number(fluid.designation):g} % in 49 CFR 173.304a" if fluid.designation in book else ""
     limits: dict[str, float] = {}
-    if fluid.critical_temperature_c >= NO_LIQUID_BELOW_C:
-        hot = values.number("reference_temperature", FULL_AT_C)
-        limits["liquid_at_25"] = COOL_SHARE * volume * liquid_density(values, COOL_C, "refrigerant")
-        limits["liquid_full_hot"] = HOT_SHARE * volume * liquid_density(values, hot, "reference_temperature")
+    if _liquid(values):
+        cool = liquid_density(values, _rule("cool_at"), "refrigerant")
+        hot = liquid_density(values, _hot(values), "reference_temperature")
+        limits["liquid_at_25"] = _rule("cool_share") * volume * cool
+        limits["liquid_full_hot"] = _rule("hot_share") * volume * hot
         if fluid.designation in book:
             limits["transport_table"] = volume * WATER_KG_M3 * book.number(fluid.designation) / 100.0
     elif "fill_fraction" not in values:
@@ -108,12 +119,12 @@ def _check_contents(values: Values) -> None:
 
 def _check_pressure(values: Values) -> None:
     """Refuses a cylinder that cannot take the refrigerant's pressure when hot."""
-    if "service_pressure" not in values or values.refrigerant.critical_temperature_c < NO_LIQUID_BELOW_C:
+    if "service_pressure" not in values or not _liquid(values):
         return
-    hot = values.number("reference_temperature", FULL_AT_C)
+    hot = _hot(values)
     gauge = _hot_pressure(values) - values.site_pa
     allowed = values["service_pressure"] - values.site_pa
-    if gauge > PRESSURE_FACTOR * allowed:
+    if gauge > _rule("pressure_factor") * allowed:
         show = values.frame.amount
         raise values.refuse(
             "service_pressure", "contradiction",
@@ -125,7 +136,7 @@ def _check_pressure(values: Values) -> None:
 
 
 def _hot_pressure(values: Values) -> float:
-    return values.bubble_pressure_pa(values.number("reference_temperature", FULL_AT_C), "reference_temperature")
+    return values.bubble_pressure_pa(_hot(values), "reference_temperature")
 
 
 def _check_weights(values: Values) -> None:
@@ -142,7 +153,7 @@ def explain(telling: Telling) -> None:
     """Each limit, the one that governs, pressure when hot, and what may still go in."""
     values = telling.values
     limits = _limits(values)
-    hot = values.number("reference_temperature", FULL_AT_C)
+    hot = _hot(values)
     telling.because(
         N_("largest net mass = the least of: 0.8 × volume × liquid density at 25 °C; 0.95 × volume × that when hot; "
            "filling density × water capacity; stamped limit"),

@@ -16,7 +16,6 @@ from calc.values import Values
 _BOOK, _CLASSES = "us_recovery_level", "us_pressure_class"
 _SOURCE = "40 CFR 82.156(a) with table 1; pressure classes: 40 CFR 82.152"
 _SLACK = 1e-9
-_NATURAL = ("R-290", "R-600a", "R-717", "R-744", "R-1270")
 
 
 def _class_of(values: Values) -> str:
@@ -89,11 +88,12 @@ def explain(telling: Telling) -> None:
     if "near the limit" in named.remark:
         telling.note(N_("{refrigerant} lies near the limit of its class: {how}"),
                      refrigerant=values.refrigerant.designation, how=named.remark)  # fmt: skip
-    if values.refrigerant.designation in _NATURAL:
+    exempt = rule_book(_BOOK)["exempt"]
+    if values.refrigerant.designation in exempt.value:
         telling.note(
-            N_("Venting {refrigerant} is exempt in some listed uses (40 CFR 82.154(a)(1), from memory); "
-               "recovery is still the safe way where people or ignition are near"),
-            refrigerant=values.refrigerant.designation,
+            N_("Venting {refrigerant} is exempt in some listed uses (40 CFR {clause}, from memory); recovery is still "
+               "the safe way where people or ignition are near"),
+            refrigerant=values.refrigerant.designation, clause=exempt.clause,
         )  # fmt: skip
     if "reading" in values:
         _verdict(telling)

@@ -136,11 +136,19 @@ def test_uncertainty_follows_the_masses() -> None:
     assert figure.u == pytest.approx(2 * ((added + before) / full).std_dev, rel=1e-3)
 
 
-def test_every_rule_says_where_it_stands() -> None:
+def test_thresholds_by_use() -> None:
+    """40 CFR 82.157(c)(2) and 84.106(c)(2)."""
     book = rule_book("us_leak_rate")
-    assert {book[use].value for use in ("comfort_cooling", "commercial_refrigeration", "industrial_process")} == {
-        10, 20, 30,
-    }  # fmt: skip
-    for key in book:
-        assert book[key].value
-        assert book[key].clause in book[key].cite()
+    uses = ("comfort_cooling", "commercial_refrigeration", "industrial_process", "refrigerated_transport")
+    assert [book.number(use) for use in uses] == [10, 20, 30, 10]
+
+
+def test_what_was_added_before_the_rule_began_is_said() -> None:
+    """40 CFR 84.106(b), from memory: additions before 1 January 2026 are not counted."""
+
+    def said(refrigerant: str) -> bool:
+        notes = ask("rolling", "60 lb", "5 lb", use="comfort_cooling", refrigerant=refrigerant).notes
+        return any("1 January 2026" in str(note) for note in notes)
+
+    assert said("R-410A")
+    assert not said("R-22")

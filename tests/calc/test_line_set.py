@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from uncertainties import ufloat
 
+from calc.liquid import SHARE_OF_GRADE
 from calc.units import FOOT_M, POUND_KG
 from calc.working import Answer, run
 
@@ -111,5 +112,17 @@ def test_uncertainty_follows_plate_and_length() -> None:
     figure = ask("R-410A", "20 m ± 0.3", plate_mass_per_length="55 g/m ± 2", included_length="7.5 m ± 0.1").results[
         "added_mass"
     ]
+    assert figure.value == pytest.approx(expected.nominal_value)
+    assert figure.u == pytest.approx(2 * expected.std_dev, rel=1e-3)
+
+
+def test_uncertainty_follows_tube_and_density() -> None:
+    """Against the uncertainties package; limits of error read as rectangular, the density by its grade."""
+    each = results("R-410A", "20 m", liquid_outside_diameter="9.53 mm", wall="0.8 mm")[0] * OZ_FT
+    outside, wall = ufloat(9.53, 0.05 / 3**0.5), ufloat(0.8, 0.03 / 3**0.5)
+    share = ufloat(1.0, SHARE_OF_GRADE["A"] / 2)
+    expected = each * share * ((outside - 2 * wall) / 7.93) ** 2
+    tube = {"liquid_outside_diameter": "9.53 mm ± 0.05", "wall": "0.8 mm ± 0.03"}
+    figure = ask("R-410A", "20 m", **tube).results["mass_per_length"]
     assert figure.value == pytest.approx(expected.nominal_value)
     assert figure.u == pytest.approx(2 * expected.std_dev, rel=1e-3)
