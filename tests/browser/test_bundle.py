@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import ast
 import json
 import re
+import subprocess
 import zipfile
 from pathlib import Path
 from typing import Any
 
 import pytest
+
+from server.build.node import node
+from server.build.sources import bundle_sources
 
 ROOT = Path(__file__).resolve().parents[2]
 GEN = ROOT / "webui" / "static" / "gen"
@@ -69,3 +74,72 @@ def test_no_module_of_the_phone_reads_time_zones_by_name() -> None:
     modules = [*(ROOT / "calc").rglob("*.py"), *(ROOT / "webui").rglob("*.py")]
     assert len(modules) > 20
     assert not [path.name for path in modules if re.search(r"\bzoneinfo\b", path.read_text("utf-8"))]
+
+
+INSIDE = """
+import importlib, json, sys
+sys.path.insert(0, "/app.zip")
+lacking = []
+for module, names in json.load(open("/asked.json")):
+    try:
+        found = importlib.import_module(module)
+        for name in names:
+            if not hasattr(found, name):
+                importlib.import_module(f"{module}.{name}")
+    except Exception as error:
+        lacking.append([module, repr(error)])
+json.dumps(lacking)
+"""
+COMPILED = "markupsafe._speedups"  # left out; the library goes on with its pure twin, which is asked for as well
+
+
+def imports_of(name: str, source: str) -> dict[str, set[str]]:
+    """Modules that a source imports anywhere in it, each with the names taken from it; for checkers of types not."""
+    package = name.removesuffix(".py").removesuffix("/__init__").split("/")
+    if not name.endswith("/__init__.py"):
+        package = package[:-1]
+    found: dict[str, set[str]] = {}
+    tree = ast.parse(source)
+    skipped = {
+        id(inner)
+        for step in ast.walk(tree)
+        if isinstance(step, ast.If) and "TYPE_CHECKING" in ast.unparse(step.test)
+        for one in step.body
+        for inner in ast.walk(one)
+    }
+    for step in ast.walk(tree):
+        if id(step) in skipped:
+            continue
+        if isinstance(step, ast.Import):
+            for alias in step.names:
+                found.setdefault(alias.name, set())
+        elif isinstance(step, ast.ImportFrom):
+            above = package[: len(package) + 1 - step.level] if step.level else []
+            module = ".".join([*above, *([step.module] if step.module else [])])
+            found.setdefault(module, set()).update(alias.name for alias in step.names)
+    return found
+
+
+def test_every_import_of_the_bundle_is_met_inside_it(manifest: dict[str, Any], tmp_path: Path) -> None:
+    """Each module of ours and of the libraries, and all that any of them imports, late or early, loads from the two
+    archives alone, in the interpreter of the phones."""
+    asked: dict[str, set[str]] = {}
+    sources = {name: path for name, path in bundle_sources().items() if name.endswith(".py")}
+    assert len(sources) > 80
+    for name, path in sources.items():
+        own = name.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
+        asked.setdefault(own, set())
+        for module, names in imports_of(name, path.read_text("utf-8")).items():
+            asked.setdefault(module, set()).update(names)
+    job = {
+        "core": f"{file(manifest, 'pyodide/pyodide.mjs').parent}/",
+        "library": str(file(manifest, "python_stdlib.zip")),
+        "app": str(file(manifest, "app.zip")),
+        "lock": manifest["lock"],
+        "script": INSIDE,
+        "asked": sorted((module, sorted(names)) for module, names in asked.items()),
+    }
+    (tmp_path / "job.json").write_text(json.dumps(job), "utf-8")
+    command = [node(), str(ROOT / "tests/browser/imports.mjs"), str(tmp_path / "job.json")]
+    done = subprocess.run(command, stdout=subprocess.PIPE, check=True, text=True)
+    assert [module for module, _ in json.loads(done.stdout)] == [COMPILED]
