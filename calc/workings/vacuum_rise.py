@@ -79,7 +79,7 @@ def _level_time_s(values: Values) -> float:
 
 
 def vacuum_rise(values: Values) -> dict[str, float | str]:
-    """Shape of the rise, its slope [Pa/s], plateau and level at the time limit [Pa], and the leak [Pa·m³/s].
+    """Shape of the rise, its slope [Pa/s], plateau and level at the time limit [Pa], and what flows in [Pa·m³/s].
 
     Source
         least squares of level, exponential, straight line and their sum, chosen by AICc; see calc.rise
@@ -88,6 +88,11 @@ def vacuum_rise(values: Values) -> dict[str, float | str]:
     choice = _choice(values)
     kind = _kind(choice)
     best = fitted(kind or STRAIGHT, choice.best.tau_s, times, pressures, choice.noise_pa) if choice else None
+    if kind and best is None:
+        raise values.refuse(
+            "readings", "contradiction", message(N_("The ± of the readings turns the shape of the rise")),
+            message(N_("Give each reading the same ±, or leave it out")),
+        )  # fmt: skip
     answer: dict[str, float] = {}
     if choice is None or best is None:
         slope, level = (pressures[-1] - pressures[0]) / times[-1], pressures[-1]
@@ -110,8 +115,8 @@ def vacuum_rise(values: Values) -> dict[str, float | str]:
         shape = "both" if kind == BOTH else "leak"
     else:
         shape = ("dry" if high <= limit else "moisture") if kind else "undecided"
-    if "volume" in values and shape != "moisture":
-        answer["leak"] = throughput(values["volume"], slope, 1.0, values.number("coldest_temperature", USUAL_C))
+    if "volume" in values:
+        answer["inflow"] = throughput(values["volume"], slope, 1.0, values.number("coldest_temperature", USUAL_C))
     if "coldest_temperature" in values:
         answer["water_line"] = vapour_pressure_pa(values["coldest_temperature"])
         answer["over_water"] = answer.get("plateau", 0.0) - answer["water_line"]
@@ -153,7 +158,8 @@ def explain(telling: Telling) -> None:
             line=telling.amount(telling["water_line"], "pressure", "vacuum"),
         )  # fmt: skip
     telling.verdict = _verdict(telling, shape, kind, limit, limit_time)
-    if "leak" in telling:
+    if "inflow" in telling and shape != "moisture":
+        telling.publish("leak", telling["inflow"], telling.contributions["inflow"])
         telling.because(
             N_("leak = volume × slope, brought to 20 °C; what rises from moisture or oil is in it too"),
             N_("slope {slope}: {leak}"), "common practice, no source",

@@ -167,6 +167,13 @@ def test_a_doubtful_gauge_does_not_change_the_shape() -> None:
     assert said(rise(of)) == ("leak", "leaking")
 
 
+def test_a_reading_near_the_limit_has_the_same_results_either_side() -> None:
+    """Its ± carries it over the limit, from dry to moisture: found by trying inputs at random."""
+    answer = rise(readings(lambda time: 510 - 90 * exp(-time / 200)), volume="20 L")
+    assert said(answer)[1] == "too_close"
+    assert {"slope", "level", "plateau"} <= set(answer.results)
+
+
 def test_a_falling_vacuum_is_questioned() -> None:
     assert any("It fell" in str(note) for note in rise(readings(lambda time: 400 - 5 * time / 60)).notes)
 
