@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from uncertainties import ufloat
 
 from calc.charge_rules import EDITIONS, NOT_ANSWERABLE, book_of
 from calc.working import Answer, run
@@ -174,6 +173,7 @@ def test_a_charge_against_the_limit(charge: str, state: str) -> None:
 
 def test_uncertainty_of_the_area_formula() -> None:
     """Against the uncertainties package; limits of error read as rectangular."""
+    ufloat = pytest.importorskip("uncertainties").ufloat
     area, height = ufloat(20.0, 0.5 / 3**0.5), ufloat(1.8, 0.05 / 3**0.5)
     expected = 2.5 * 0.307**1.25 * height * area**0.5
     room = {"room_area": "20 m2 ± 0.5", "release_height": "1.8 m ± 0.05"}

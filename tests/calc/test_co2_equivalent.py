@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from uncertainties import ufloat
 
 from calc.working import Answer, run
 
@@ -120,6 +119,7 @@ def test_a_basis_without_a_figure_is_refused_with_those_there_are() -> None:
 
 def test_uncertainty_follows_the_mass() -> None:
     """Against the uncertainties package; 0.05 kg is a limit of error, read as rectangular."""
+    ufloat = pytest.importorskip("uncertainties").ufloat
     mass = ufloat(24.0, 0.05 / 3**0.5)
     figure = ask("R-410A", "24 kg ± 0.05").results["co2_equivalent"]
     assert figure.value == pytest.approx((mass * 2087.5).nominal_value)

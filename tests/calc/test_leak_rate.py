@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from uncertainties import ufloat
 
 from calc.rules import rule_book
 from calc.units import POUND_KG
@@ -130,6 +129,7 @@ def test_what_is_not_used_is_said() -> None:
 
 def test_uncertainty_follows_the_masses() -> None:
     """Against the uncertainties package; limits of error read as rectangular."""
+    ufloat = pytest.importorskip("uncertainties").ufloat
     added, before, full = (ufloat(value, limit / 3**0.5) for value, limit in ((30, 0.2), (35, 0.3), (300, 3.0)))
     figure = ask("rolling", "300 lb ± 3", "30 lb ± 0.2", added_last_year="35 lb ± 0.3").results["leak_rate"]
     assert figure.value == pytest.approx(((added + before) / full).nominal_value)

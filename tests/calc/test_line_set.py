@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pytest
-from uncertainties import ufloat
 
 from calc.liquid import SHARE_OF_GRADE
 from calc.units import FOOT_M, POUND_KG
@@ -107,6 +106,7 @@ def test_what_is_refused(refrigerant: str, more: dict[str, str], field: str, cod
 
 def test_uncertainty_follows_plate_and_length() -> None:
     """Against the uncertainties package; limits of error read as rectangular."""
+    ufloat = pytest.importorskip("uncertainties").ufloat
     plate, length, included = (ufloat(v, a / 3**0.5) for v, a in ((0.055, 0.002), (20.0, 0.3), (7.5, 0.1)))
     expected = plate * (length - included)
     figure = ask("R-410A", "20 m ± 0.3", plate_mass_per_length="55 g/m ± 2", included_length="7.5 m ± 0.1").results[
@@ -118,6 +118,7 @@ def test_uncertainty_follows_plate_and_length() -> None:
 
 def test_uncertainty_follows_tube_and_density() -> None:
     """Against the uncertainties package; limits of error read as rectangular, the density by its grade."""
+    ufloat = pytest.importorskip("uncertainties").ufloat
     each = results("R-410A", "20 m", liquid_outside_diameter="9.53 mm", wall="0.8 mm")[0] * OZ_FT
     outside, wall = ufloat(9.53, 0.05 / 3**0.5), ufloat(0.8, 0.03 / 3**0.5)
     share = ufloat(1.0, SHARE_OF_GRADE["A"] / 2)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pytest
-from uncertainties import ufloat
 
 from calc import refrigerants
 from calc.liquid import SHARE_OF_GRADE
@@ -145,6 +144,7 @@ def test_a_refrigerant_that_burns_wants_its_own_cylinder() -> None:
 
 def test_uncertainty_of_what_remains() -> None:
     """Against the uncertainties package; limits of error read as rectangular, the density by its grade."""
+    ufloat = pytest.importorskip("uncertainties").ufloat
     volume = ufloat(0.020, 0.0001 / 3**0.5)
     share = ufloat(1.0, SHARE_OF_GRADE["A"] / 2)
     density = net("R-22", "20 L") / (0.8 * 0.020)

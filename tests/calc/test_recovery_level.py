@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from uncertainties import ufloat
 
 from calc import refrigerants, saturation
 from calc.rules import rule_book
@@ -105,6 +104,7 @@ def test_a_class_near_its_limit_is_said() -> None:
 
 def test_uncertainty_of_the_difference() -> None:
     """Against the uncertainties package: a gauge counts from the site's air, a level of table 1 does not."""
+    ufloat = pytest.importorskip("uncertainties").ufloat
     site = ufloat(101325.0, 200.0 / 3**0.5)
     read = site + ufloat(-12 * IN_HG_PA, 0.5 * IN_HG_PA / 3**0.5)
     expected = read - (STANDARD_IN_HG - 10) * IN_HG_PA
