@@ -108,7 +108,7 @@ async function fromOffice(action, asked) {
   }
   const policy = response.headers.get("Content-Security-Policy") ?? "";
   if (response.redirected && new URL(response.url).pathname === "/sign-in") throw new NoPage("sign_in");
-  if (response.status >= 500) throw new NoPage("busy");
+  if (response.status >= 500) throw new NoPage(response.status === 500 ? "broken" : "busy");
   if (!policy.includes("'wasm-unsafe-eval'")) throw new NoPage("portal"); // no page of the office lacks its policy
   const next = response.headers.get("HX-Push-Url") ?? (asked.method === "GET" ? action : "");
   if (next && isOfAnotherBuild(response)) {

@@ -7,6 +7,7 @@ const LINE = {
   portal: "another page answers in the office's place; this network may want a sign-in of its own",
   sign_in: "you are signed out",
   busy: "the office is busy",
+  broken: "the office has a fault of its own",
   device: "this phone has to be registered anew",
 };
 

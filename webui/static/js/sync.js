@@ -10,7 +10,7 @@ const FIRST_WAIT_MS = 2_000;
 const LONGEST_WAIT_MS = 120_000;
 const BETWEEN_MS = 60_000; // a look at what the others wrote, while the page is shown
 
-/** Why a round did not succeed: no_signal, stalled, portal, sign_in, busy, or what the office says. */
+/** Why a round did not succeed: no_signal, stalled, portal, sign_in, busy, broken, or what the office says. */
 export class SyncTrouble extends Error {
   /**
    * @param {string} code
@@ -40,7 +40,8 @@ async function call(door, body, device) {
     });
     const ours = response.headers.get("Dewbook") === "sync";
     const json = (response.headers.get("Content-Type") ?? "").startsWith("application/json");
-    if (!ours || !json) throw new SyncTrouble(response.status >= 500 ? "busy" : "portal");
+    if (response.status >= 500) throw new SyncTrouble(response.status === 500 ? "broken" : "busy");
+    if (!ours || !json) throw new SyncTrouble("portal");
     const answer = await response.json();
     if (response.status === 401) throw new SyncTrouble("sign_in");
     if (!response.ok) throw new SyncTrouble(answer.error ?? "busy", answer.text);
