@@ -225,7 +225,7 @@ def _temperatures(name: str, label: str, help: str) -> Field:
     )  # fmt: skip
 
 
-_DANGER = N_("it can explode with oil; dry nitrogen only")
+_DANGER = N_("it can explode in the circuit; dry nitrogen only")
 WORKING = Working(
     name="standing_pressure",
     title=N_("Standing pressure test"),
