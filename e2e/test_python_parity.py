@@ -11,7 +11,7 @@ from playwright.sync_api import Page, Playwright, expect
 from calc.working import run
 from e2e.conftest import Office
 from tests.browser.conftest import FLAGS, PASSWORD, Phone, find
-from tests.calc.test_registry import GOOD
+from tests.calc.good_inputs import GOOD
 from tests.faults import Line
 
 # Forms of the Bench: every working, with readings that are typed as a person types them. The expectation is calc's
