@@ -4,6 +4,8 @@ import { databaseOf, ready as readyHere, setReady, signedOut } from "./here.js";
 import htmx from "./htmx.js";
 import { install, latest, stored, sweep } from "./install.js";
 import { unsent } from "./outbox.js";
+import { startReading } from "./reading.js";
+import { fetchNewer, register, takeOver } from "./registration.js";
 import { asksByItself, isDesk, sew } from "./seam.js";
 import { saveToFile, sentences, show } from "./status.js";
 import { offsetMinutes } from "./surroundings.js";
@@ -11,7 +13,6 @@ import { Sync } from "./sync.js";
 import { bringBack, putAside } from "./typed.js";
 
 const UPDATE_MS = 3_600_000;
-const TAKE_OVER_MS = 5_000;
 const MISSING_MS = 30_000; // while there is no book on this phone yet
 const root = document.documentElement;
 const isShell = document.querySelector("[data-shell]") !== null;
@@ -79,8 +80,7 @@ async function brought() {
 
 /** @param {string} build */
 async function offer(build) {
-  const registration = await navigator.serviceWorker?.getRegistration();
-  await registration?.update().catch(() => {}); // so that its service worker waits as well
+  await fetchNewer(); // so that its service worker waits as well
   facts.offered = build;
 }
 
@@ -100,15 +100,6 @@ async function update() {
   await takeOver();
   channel.postMessage({ updated: facts.offered });
   reload();
-}
-
-/** Let the new service worker take the place of the old; a page that is loaded meanwhile would lose its requests. */
-async function takeOver() {
-  const waiting = (await navigator.serviceWorker?.getRegistration())?.waiting;
-  if (!waiting) return;
-  const taken = new Promise((resolve) => navigator.serviceWorker.addEventListener("controllerchange", resolve));
-  waiting.postMessage("take over");
-  await Promise.race([taken, new Promise((resolve) => setTimeout(resolve, TAKE_OVER_MS))]);
 }
 
 /** Begin anew in the build in force, with what is typed here carried over. */
@@ -163,23 +154,16 @@ function watchPages() {
   }, { capture: true });
 }
 
-/** After a page of the desk was put in: say where we are to those who listen, and start reading at its top. */
+/** A page of the desk was put in. */
 function swapped({ swap }) {
   facts.dirty = document.querySelector("#desk [aria-invalid='true']") !== null; // refused as typed: still at work
-  if (String(swap).startsWith("innerMorph")) return;
-  const desk = document.getElementById("desk");
-  const first = desk?.querySelector("[aria-invalid='true'], [role='alert'], [autofocus]") ?? desk;
-  if (first instanceof HTMLElement) {
-    if (first !== desk && !first.matches("input, select, textarea, button, a")) first.tabIndex = -1;
-    first.focus({ preventScroll: first === desk });
-  }
-  if (first === desk) scrollTo(0, 0);
+  if (!String(swap).startsWith("innerMorph")) startReading();
 }
 
 async function main() {
   document.cookie = `dewbook_offset=${offsetMinutes()}; path=/; SameSite=Lax; max-age=31536000`;
   watchPages();
-  register().catch((error) => console.info(String(error)));
+  register(bring).catch((error) => console.info(String(error)));
   channel.onmessage = ({ data }) => {
     if (data.updated) reload();
     if (data.arrived) refresh();
@@ -194,12 +178,6 @@ async function main() {
   await bring();
   for (const happening of ["online", "visibilitychange"]) addEventListener(happening, () => setTimeout(bring, 1000));
   lookAgain();
-}
-
-/** A changed service worker is a sign of a new build. */
-async function register() {
-  const registration = await navigator.serviceWorker?.register("/service-worker.js");
-  registration?.addEventListener("updatefound", () => bring());
 }
 
 /** Look for a new build from time to time. */
