@@ -135,13 +135,18 @@ def faults_of(name: str, fields: tuple[Field, ...], texts: Mapping[str, str]) ->
 
 def _units(one: Field, value: Typed, chosen: Preferences) -> tuple[str, ...]:
     """The units to choose from: the usual first, and whatever is chosen already."""
-    if one.shape != "quantity" or not one.quantity:
+    if one.shape != "quantity" or not one.quantity or _is_factor(one):
         return ()
     wanted = [usual(one, chosen), *unit_choices(one.quantity, one.reads), value.unit]
     return tuple(dict.fromkeys(unit for unit in wanted if unit))
 
 
+def _is_factor(one: Field) -> bool:
+    """Whether a ratio is a factor, typed as it is, and not a share, typed in per cent: 1.5 times, but 45 %."""
+    return one.quantity == "ratio" and one.high is not None and one.high > 1.0
+
+
 def _with_unit(value: Typed, one: Field, chosen: Preferences) -> Typed:
-    if one.shape != "quantity" or value.unit:
+    if one.shape != "quantity" or value.unit or _is_factor(one):
         return value
     return Typed(value.text, usual(one, chosen), value.minus)

@@ -6,7 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from webui.forms import Typed, typed, typed_from_kept
+from calc.working import workings
+from webui.forms import Typed, inputs, typed, typed_from_kept
+from webui.preferences import Preferences
 
 
 @pytest.mark.parametrize(
@@ -40,3 +42,16 @@ def test_kept_and_back(number: object, unit: str, minus: bool) -> None:
 
 def test_the_last_of_a_name_counts_and_blanks_go() -> None:
     assert typed([("a", "1"), ("a", " 2 "), ("a.unit", "K")], ["a", "b"]) == {"a": Typed("2", "K"), "b": Typed()}
+
+
+def test_a_factor_is_typed_as_it_is_and_a_share_in_per_cent() -> None:
+    """1.1 times the design pressure is no 1.1 %: a ratio that may pass one has no unit beside it."""
+    by_name = {
+        one.name: inputs([one], {}, [], Preferences("us"))[0]
+        for working in workings().values()
+        for one in working.fields
+        if one.shape == "quantity" and one.quantity == "ratio"
+    }
+    assert by_name["factor"].units == ()
+    assert by_name["factor"].typed.unit == ""
+    assert by_name["relative_humidity"].units == ("%",)
