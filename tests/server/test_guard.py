@@ -1,4 +1,4 @@
-"""The guard, the headers, and static files (offline.md's server-side pitfalls: types, caches, no nonce)."""
+"""The guard, the headers, and static files: types, caches, no nonce."""
 
 from __future__ import annotations
 
