@@ -5,18 +5,15 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Playwright
 
-from tests import one_playwright
 from tests.browser.conftest import Office as BareOffice
-from tests.browser.conftest import Phone
-from tests.browser_present import find
-from tests.faults import Line
+from tests.browser.conftest import line, new_phone, playwright
 
+__all__ = ["Office", "line", "new_phone", "office", "playwright"]  # fixtures of the browser tests serve here too
 ROOT = Path(__file__).resolve().parent.parent
 
 
@@ -42,12 +39,6 @@ class Office(BareOffice):
         return done.stdout
 
 
-@pytest.fixture(scope="session")
-def playwright() -> Playwright:
-    assert find(), "no Chromium here: `make browser` says how to get one"
-    return one_playwright.playwright()
-
-
 @pytest.fixture
 def office(tmp_path: Path) -> Iterator[Office]:
     """An office with the demo record, running."""
@@ -56,26 +47,3 @@ def office(tmp_path: Path) -> Iterator[Office]:
     made.start()
     yield made
     made.kill()
-
-
-@pytest.fixture
-def line(office: Office) -> Iterator[Line]:
-    """What lies between phones and office."""
-    made = Line(office.port)
-    yield made
-    made.close()
-
-
-@pytest.fixture
-def new_phone(playwright: Playwright, line: Line, tmp_path: Path) -> Iterator[Callable[[], Phone]]:
-    """Makes phones, each with a profile of its own."""
-    made: list[Phone] = []
-
-    def make() -> Phone:
-        made.append(Phone(playwright, tmp_path / f"phone{len(made)}", line))
-        return made[-1]
-
-    yield make
-    for one in made:
-        one.close()
-        assert not one.complaints
